@@ -1,0 +1,1 @@
+"""Frozen data that flows through the tool: drawing, card, circuit, finding."""

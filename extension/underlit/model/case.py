@@ -1,0 +1,127 @@
+"""Everything that a rule may look at. Rules judge; they change nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from .card import Card, Incomplete, Part
+from .circuit import Circuit, Conductor
+from .drawing import Layer, Remark, Shape
+from .finding import Finding
+
+if TYPE_CHECKING:
+    from ..profiles import Profile
+
+NAMES = {
+    "light": "Light",
+    "cell": "Battery",
+    "switch": "Switch",
+    "resistor": "Resistor",
+    "pull-tab": "Pull tab",
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Facts:
+    """What reading noticed: half parts, stray features, sketches, remarks, layers, findings."""
+
+    incomplete: tuple[Incomplete, ...]
+    strays: tuple[tuple[Shape, ...], ...]
+    sketches: tuple[Shape, ...]
+    remarks: tuple[Remark, ...]
+    layers: tuple[Layer, ...]
+    found: tuple[Finding, ...]
+    #: roles of layers on which at least one object lies
+    used: frozenset[str]
+
+
+@dataclass(frozen=True, eq=False)
+class Case:
+    """One card to be judged."""
+
+    card: Card
+    circuit: Circuit
+    profile: Profile
+    facts: Facts
+
+    @cached_property
+    def powered(self) -> bool:
+        """Whether there is a battery that nets can be judged by."""
+        return bool(self.card.cells)
+
+    @cached_property
+    def bodies(self) -> tuple[Part, ...]:
+        """Parts whose bodies take room (a pull tab is meant to lie under a cell)."""
+        card = self.card
+        return card.lights + card.cells + card.switches + card.resistors
+
+    @cached_property
+    def panel(self) -> BaseGeometry:
+        """All panels as one filled area."""
+        return shapely.union_all([panel.outline for panel in self.card.panels])
+
+    @cached_property
+    def apart(self) -> bool:
+        """Base and panel do not lie over each other: windows cannot be judged."""
+        card = self.card
+        if not (card.base_drawn and card.panels):
+            return False
+        return not shapely.intersects(shapely.boundary(card.base), self.panel) and (
+            shapely.area(shapely.intersection(card.base, self.panel)) <= 0.0
+        )
+
+    @cached_property
+    def tape(self) -> BaseGeometry:
+        """All strips and patches as one area."""
+        card = self.card
+        return shapely.union_all([piece.geometry for piece in (*card.strips, *card.patches)])
+
+    @cached_property
+    def contacts_of(self) -> dict[int, list[int]]:
+        """Conductor number -> its live contacts."""
+        found: dict[int, list[int]] = {}
+        for i in self.circuit.live:
+            contact = self.circuit.contacts[i]
+            found.setdefault(contact.upper, []).append(i)
+            found.setdefault(contact.lower, []).append(i)
+        return found
+
+    @cached_property
+    def signs(self) -> tuple[str | None, ...]:
+        """positive | negative | None of every conductor.
+
+        Without any battery on the card, a net whose labels and lights agree is taken at
+        their word, so that gaps can be judged before the battery is placed.
+        """
+        circuit = self.circuit
+        if self.powered:
+            kept = {"positive": "positive", "negative": "negative"}
+            return tuple(kept.get(circuit.nets[n].polarity) for n in circuit.net_of)
+        by_net = [_presumed(circuit, net.conductors) for net in circuit.nets]
+        return tuple(by_net[n] for n in circuit.net_of)
+
+    def call(self, part: Part) -> str:
+        """What a maker calls a part: "Light 4" in drawing order, "Battery" when alone."""
+        same = [other for other in self.card.parts if other.kind == part.kind]
+        name = NAMES[part.kind]
+        if len(same) == 1 and part.kind != "light":
+            return name
+        return f"{name} {same.index(part) + 1}"
+
+
+def _presumed(circuit: Circuit, group: tuple[int, ...]) -> str | None:
+    hints = {_hint(circuit.conductors[i]) for i in group} - {None}
+    return next(iter(hints)) if len(hints) == 1 else None
+
+
+def _hint(conductor: Conductor) -> str | None:
+    if conductor.strip is not None:
+        return conductor.strip.polarity
+    if conductor.part is not None and conductor.part.kind == "light":
+        return "positive" if conductor.pad == "positive-pad" else "negative"
+    return None

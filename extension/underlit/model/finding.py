@@ -1,0 +1,19 @@
+"""One fault (or note) of a card: coded, located, with words for the maker."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+SEVERITIES = ("stop", "caution", "note")
+
+
+@dataclass(frozen=True)
+class Finding:
+    """`at` is page mm on the fault, None where it has no place. `objects` are ids."""
+
+    rule: str
+    severity: str
+    at: tuple[float, float] | None
+    objects: tuple[str, ...]
+    message: str
+    remedy: str

@@ -1,0 +1,37 @@
+"""polarity-label-wrong: a strip says plus but is joined to minus, or the other way round.
+
+The circuit counts, not the label; the printed signs would be wrong.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import shapely
+
+from ..model.case import Case
+from ..model.circuit import SIGN
+from ..model.finding import Finding
+from .wording import SIDE
+
+CODE = "polarity-label-wrong"
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """One finding per strip."""
+    circuit = case.circuit
+    for conductor, number in zip(circuit.conductors, circuit.net_of, strict=True):
+        strip, polarity = conductor.strip, circuit.nets[number].polarity
+        if strip is None or strip.polarity is None or polarity not in SIGN.values():
+            continue
+        if strip.polarity != polarity:
+            at = shapely.point_on_surface(strip.geometry)
+            yield Finding(
+                CODE,
+                "note",
+                (at.x, at.y),
+                (strip.name,),
+                f"This strip is labelled {SIDE[strip.polarity]}, "
+                f"but it is joined to the battery's {SIDE[polarity]} side.",
+                "Change its label, or join it to the other side.",
+            )

@@ -1,0 +1,36 @@
+"""strip-floating: a strip that leads nowhere.
+
+Tape with no way to any battery, not even through lights, and no light's foot on it (that would
+be `light-unfed`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import shapely
+
+from ..model.case import Case
+from ..model.finding import Finding
+
+CODE = "strip-floating"
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """One finding per strip, or group of joined strips."""
+    if not case.powered:
+        return
+    conductors = case.circuit.conductors
+    for net in case.circuit.nets:
+        group = [conductors[i] for i in net.conductors]
+        if net.fed or any(c.part is not None for c in group):
+            continue
+        at = shapely.point_on_surface(group[0].geometry)
+        yield Finding(
+            CODE,
+            "note",
+            (at.x, at.y),
+            tuple(c.name for c in group),
+            "This strip leads nowhere." if len(group) == 1 else "These strips lead nowhere.",
+            "Remove it, or join it to the tape that it belongs to.",
+        )

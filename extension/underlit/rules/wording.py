@@ -1,0 +1,30 @@
+"""Figures as a maker reads them."""
+
+from __future__ import annotations
+
+
+def mm(length: float) -> str:
+    """1.3 -> "1.3 mm", 4.0 -> "4 mm", 0.04 -> "0.04 mm"."""
+    return f"{figure(length)} mm"
+
+
+def figure(value: float) -> str:
+    """One decimal, two for small values, no trailing zero."""
+    text = f"{value:.1f}" if abs(value) >= 0.1 else f"{value:.2f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text in {"", "-0"} else text
+
+
+def count(number: int, one: str, many: str) -> str:
+    """1 strip, 3 strips."""
+    return f"{number} {one if number == 1 else many}"
+
+
+SIDE = {"positive": "plus", "negative": "minus"}
+
+FOOT = {
+    "positive-pad": "plus foot",
+    "negative-pad": "minus foot",
+    "contact-1": "first foot",
+    "contact-2": "second foot",
+}

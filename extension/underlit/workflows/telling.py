@@ -1,0 +1,77 @@
+"""The closing words: in the editor a few sentences, in a shell a short list."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..model.case import Case
+from ..model.finding import Finding
+from ..rules.wording import count
+
+CHECKED = (
+    "I checked outlines, gaps, overlaps, the feet of every light, edges, windows, folds and the "
+    "battery. Not checked yet: how bright each light will be and for how long, and whether the "
+    "layers fit in depth. Nobody can check from a drawing how well the tape sticks: test each "
+    "step with the battery before you peel the next."
+)
+
+HEADINGS = {
+    "ready": "Circuit ready.",
+    "ready-with-cautions": "Ready, with cautions.",
+    "not-ready": "Not ready yet.",
+}
+
+
+def tally(findings: Sequence[Finding]) -> str:
+    """2 faults to mend and 1 caution."""
+    stops = sum(finding.severity == "stop" for finding in findings)
+    cautions = sum(finding.severity == "caution" for finding in findings)
+    words = []
+    if stops:
+        words.append(count(stops, "fault to mend", "faults to mend"))
+    if cautions:
+        words.append(count(cautions, "caution", "cautions"))
+    return " and ".join(words)
+
+
+def closing_message(findings: Sequence[Finding], accepted: Sequence[Finding], verdict: str) -> str:
+    """What the editor says when the action has finished."""
+    lines = [HEADINGS[verdict]]
+    faults = [finding for finding in findings if finding.severity != "note"]
+    if faults:
+        first = faults[0]
+        lines[0] += f" {tally(findings)[0].upper()}{tally(findings)[1:]}, marked on the drawing."
+        lines.append(f"First: {first.message} {first.remedy}")
+    else:
+        lines.append(CHECKED)
+    if accepted:
+        lines.append(f"Accepted by you: {len(accepted)}.")
+    if any(finding.rule == "coin-cell" for finding in findings):
+        lines.append("Keep coin batteries away from children.")
+    return "\n".join(lines)
+
+
+def shell_summary(
+    case: Case, findings: Sequence[Finding], accepted: Sequence[Finding], verdict: str
+) -> str:
+    """A short plain list for a shell."""
+    card = case.card
+    heading = HEADINGS[verdict]
+    if tally(findings):
+        heading = f"{heading} {tally(findings)}."
+    lines = [
+        heading,
+        f"{count(len(card.lights), 'light', 'lights')} "
+        f"({len(case.circuit.lit)} in a closed circuit), "
+        f"{count(len(card.openings), 'window', 'windows')}, "
+        f"{count(len(card.strips), 'strip of tape', 'strips of tape')}.",
+    ]
+    lines += [_line(number, finding) for number, finding in enumerate(findings, 1)]
+    if accepted:
+        lines.append(f"Accepted by you: {len(accepted)}.")
+    return "\n".join(lines)
+
+
+def _line(number: int, finding: Finding) -> str:
+    place = f" at {finding.at[0]:.1f}, {finding.at[1]:.1f} mm" if finding.at else ""
+    return f"{number:3d}. {finding.severity}{place}: {finding.message} {finding.remedy}"

@@ -1,0 +1,104 @@
+"""Validate: read a drawing, judge it, say it in words and marks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..connectivity import read_circuit
+from ..interpretation.card import Reading, read_card
+from ..markup.findings import Sheet, findings_sheet
+from ..model.case import Case, Facts
+from ..model.drawing import Drawing
+from ..model.finding import Finding
+from ..profiles import Profile
+from ..rules import check_all
+from .accepting import split_accepted, to_remember
+from .report import build_report
+from .telling import CHECKED, closing_message, shell_summary
+
+
+@dataclass(frozen=True, eq=False)
+class Validation:
+    """What validating a drawing gives.
+
+    `report` is the JSON object; `sheet` what to draw on the Findings layer and `remember`
+    what to keep there; `select` the ids of the first fault's objects; `summary` plain text
+    for a shell, `message` the closing words in the editor.
+    """
+
+    report: dict[str, object]
+    sheet: Sheet
+    remember: Mapping[str, str]
+    select: tuple[str, ...]
+    summary: str
+    message: str
+
+
+def validate(drawing: Drawing, profile: Profile) -> Validation:
+    """Check the whole card."""
+    case = case_of(drawing, profile)
+    findings, accepted = split_accepted(check_all(case), case.card, drawing.remembered)
+    verdict = verdict_of(findings)
+    sheet = findings_sheet(drawing.page, _extent(drawing), findings, accepted, CHECKED, verdict)
+    return Validation(
+        report=build_report("validate", drawing.name, case, findings, accepted, verdict),
+        sheet=sheet,
+        remember=to_remember(case.card, drawing.remembered),
+        select=_select(findings),
+        summary=shell_summary(case, findings, accepted, verdict),
+        message=closing_message(findings, accepted, verdict),
+    )
+
+
+def case_of(drawing: Drawing, profile: Profile) -> Case:
+    """A drawing read and wired up, ready to be judged."""
+    reading = read_card(drawing, profile.tape.corners)
+    circuit = read_circuit(reading.card, profile.tape.adhesive_conducts)
+    return Case(reading.card, circuit, profile, _facts(drawing, reading))
+
+
+def verdict_of(findings: Sequence[Finding]) -> str:
+    """ready | ready-with-cautions | not-ready; notes never count."""
+    severities = {finding.severity for finding in findings}
+    if "stop" in severities:
+        return "not-ready"
+    return "ready-with-cautions" if "caution" in severities else "ready"
+
+
+def _facts(drawing: Drawing, reading: Reading) -> Facts:
+    used = {shape.role for shape in drawing.shapes} | {part.role for part in drawing.parts}
+    used |= {
+        remark.role for remark in drawing.remarks if remark.kind not in {"hidden", "unpainted"}
+    }
+    return Facts(
+        incomplete=reading.parts.incomplete,
+        strays=reading.parts.strays,
+        sketches=reading.tape.sketches,
+        remarks=drawing.remarks,
+        layers=drawing.layers,
+        found=reading.findings,
+        used=frozenset(used),
+    )
+
+
+def _extent(drawing: Drawing) -> tuple[float, float, float, float]:
+    """Bounds of the page and of all that is drawn (mm)."""
+    left, top, right, bottom = 0.0, 0.0, drawing.page.width, drawing.page.height
+    points = [c.points for shape in drawing.shapes for c in shape.contours if len(c.points)]
+    if points:
+        everything = np.concatenate(points)
+        low, high = everything.min(axis=0), everything.max(axis=0)
+        left, top = min(left, float(low[0])), min(top, float(low[1]))
+        right, bottom = max(right, float(high[0])), max(bottom, float(high[1]))
+    return (left, top, right, bottom)
+
+
+def _select(findings: Sequence[Finding]) -> tuple[str, ...]:
+    """Ids of the objects of the first fault that names any (openings by their object)."""
+    for finding in findings:
+        if finding.objects and finding.severity != "note":
+            return tuple(dict.fromkeys(name.split("#")[0] for name in finding.objects))
+    return ()
