@@ -11,10 +11,11 @@ Which patches lie between an upper and a lower conductor is decided by the layin
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from ..model.card import PADS, Card, Part, Patch, Strip
@@ -67,6 +68,13 @@ class PatchStack:
         found = [self._patches[i].geometry for i in hits if low < self._patches[i].order < high]
         return shapely.union_all(found) if found else None
 
+    def reaches(self, places: NDArray[np.object_]) -> NDArray[np.bool_]:
+        """Which of some places any patch reaches."""
+        reached = np.zeros(len(places), dtype=bool)
+        if self._tree is not None:
+            reached[self._tree.query(places, predicate="intersects")[0]] = True
+        return reached
+
     def uncovered(self, strip: Strip, side: str, place: BaseGeometry) -> BaseGeometry:
         """What of a strip is bare on one side ("below" a pad: its upper face) near `place`."""
         low, high = (strip.order, np.inf) if side == "below" else (-np.inf, strip.order)
@@ -108,32 +116,48 @@ def find_contacts(
     if not conductors:
         return ()
     stack = PatchStack(card.patches)
+    pairs = _near_pairs(conductors, len(card.strips))
+    plain = _plain_overlaps(conductors, pairs, stack)
     found: list[Contact] = []
-    for upper, lower in _near_pairs(conductors, len(card.strips)):
+    for k, (upper, lower) in enumerate(pairs.tolist()):
+        conducts = adhesive_conducts or _joined(conductors[upper], conductors[lower])
+        if k in plain:
+            found.append(Contact(upper, lower, *plain[k], conducts))
+            continue
         for place in _pair_places(conductors[upper], conductors[lower], stack):
             centre = place.centroid
-            found.append(
-                Contact(
-                    upper,
-                    lower,
-                    place,
-                    place.area,
-                    (centre.x, centre.y),
-                    adhesive_conducts or _joined(conductors[upper], conductors[lower]),
-                )
-            )
+            found.append(Contact(upper, lower, place, place.area, (centre.x, centre.y), conducts))
     return tuple(found)
 
 
-def _near_pairs(conductors: Sequence[Conductor], strips: int) -> Iterator[tuple[int, int]]:
-    """Pairs (upper, lower) that are near enough to touch: strip-strip and pad-strip."""
+def _near_pairs(conductors: Sequence[Conductor], strips: int) -> NDArray[np.intp]:
+    """(n, 2) pairs (upper, lower) near enough to touch: strip on strip and pad on strip."""
     geometries = np.array([c.geometry for c in conductors], dtype=object)
     tree = shapely.STRtree(geometries[:strips])
     first, second = tree.query(geometries, predicate="dwithin", distance=TOLERANCE)
     keep = first > second
     order = np.lexsort((second[keep], first[keep]))
-    pairs = np.stack([first[keep][order], second[keep][order]], axis=1)
-    return ((int(a), int(b)) for a, b in pairs)
+    return np.stack([first[keep][order], second[keep][order]], axis=1)
+
+
+def _plain_overlaps(
+    conductors: Sequence[Conductor], pairs: NDArray[np.intp], stack: PatchStack
+) -> dict[int, tuple[BaseGeometry, float, tuple[float, float]]]:
+    """Place, area and centre of the ordinary pairs, all at once.
+
+    Ordinary is an overlap in one polygon with no patch anywhere near; number of the pair ->
+    what its contact needs. The others are looked at one by one.
+    """
+    geometries = np.array([c.geometry for c in conductors], dtype=object)
+    overlap = shapely.intersection(geometries[pairs[:, 0]], geometries[pairs[:, 1]])
+    area = shapely.area(overlap)
+    polygon = shapely.get_type_id(overlap) == shapely.GeometryType.POLYGON
+    ordinary = polygon & (area > NOISE) & ~stack.reaches(overlap)
+    centre = shapely.get_coordinates(shapely.centroid(overlap[ordinary]))
+    return {
+        int(k): (overlap[k], float(area[k]), (float(x), float(y)))
+        for k, (x, y) in zip(np.flatnonzero(ordinary), centre, strict=True)
+    }
 
 
 def _pair_places(upper: Conductor, lower: Conductor, stack: PatchStack) -> list[BaseGeometry]:

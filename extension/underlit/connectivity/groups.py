@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 
 def connected(count: int, pairs: Iterable[tuple[int, int]]) -> list[int]:
-    """Label of each of `count` things, equal where pairs join them; the least member names a set."""
+    """Label of each of `count` things: the least member of the set it is joined to."""
     parent = list(range(count))
     for a, b in pairs:
         root_a, root_b = _root(parent, a), _root(parent, b)

@@ -107,10 +107,12 @@ def _card(
 def _accepts(drawing: Drawing) -> Mapping[str, frozenset[str]]:
     """Object id -> rule codes that its maker accepts."""
     found: dict[str, set[str]] = {}
-    for thing in (*drawing.shapes, *drawing.parts):
-        words = thing.attributes.get("accept")
+    things = [(shape.id, shape.attributes) for shape in drawing.shapes]
+    things += [(part.id, part.attributes) for part in drawing.parts]
+    for name, attributes in things:
+        words = attributes.get("accept")
         if words:
-            found.setdefault(thing.id, set()).update(words.split())
+            found.setdefault(name, set()).update(words.split())
     return {name: frozenset(codes) for name, codes in found.items()}
 
 

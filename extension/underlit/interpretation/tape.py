@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -80,13 +81,13 @@ def _straight(
 ) -> Iterator[tuple[BaseGeometry, Contour | None]]:
     """The piece with its centre line, cut into straight runs where corners overlap."""
     line = _centre_line(shape, piece)
-    bends = np.flatnonzero(line.turns > FOLD_TURN) if line is not None else []
-    if line is None or shape.stroke is None or corners != "overlap" or not len(bends):
+    if line is None or shape.stroke is None or corners != "overlap":
         yield piece, line
         return
+    bends = np.flatnonzero(line.turns > FOLD_TURN)
     half = stroke_width(shape.stroke) / 2.0
     stops = [0, *(int(b) for b in bends), len(line.points) - 1]
-    for start, stop in zip(stops[:-1], stops[1:], strict=True):
+    for start, stop in pairwise(stops):
         points = line.points[start : stop + 1]
         run = LineString(points).buffer(half, cap_style="square", join_style="mitre")
         part = _largest(run.intersection(piece))

@@ -79,7 +79,8 @@ class Case:
     def tape(self) -> BaseGeometry:
         """All strips and patches as one area."""
         card = self.card
-        return shapely.union_all([piece.geometry for piece in (*card.strips, *card.patches)])
+        strips = [strip.geometry for strip in card.strips]
+        return shapely.union_all(strips + [patch.geometry for patch in card.patches])
 
     @cached_property
     def contacts_of(self) -> dict[int, list[int]]:
@@ -112,6 +113,11 @@ class Case:
         if len(same) == 1 and part.kind != "light":
             return name
         return f"{name} {same.index(part) + 1}"
+
+    def inner(self, part: Part) -> str:
+        """The same inside a sentence: "light 4"."""
+        name = self.call(part)
+        return name[0].lower() + name[1:]
 
 
 def _presumed(circuit: Circuit, group: tuple[int, ...]) -> str | None:

@@ -37,12 +37,11 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _finding(case: Case, part: Part, foam: str, hidden: shapely.Geometry) -> Finding:
     at = hidden.centroid
-    name = case.call(part)
     return Finding(
         CODE,
         "caution",
         (at.x, at.y),
         (part.id, foam),
-        f"Foam lies over {name[0].lower() + name[1:]}: it cannot be pressed.",
+        f"Foam lies over {case.inner(part)}: it cannot be pressed.",
         "Cut the foam away there, as a ring round it.",
     )

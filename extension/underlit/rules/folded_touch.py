@@ -78,7 +78,7 @@ def _misses(case: Case, flap: Flap) -> Iterator[Finding]:
             (centre.x, centre.y),
             (cell.id,),
             "The flap carries no contact for the battery.",
-            "Draw the battery's second contact on the open flap, where it meets the battery when folded.",
+            "Draw the second contact on the open flap, where it meets the battery when folded.",
         )
         return
     landed = flap.land(on_flap[0])

@@ -64,7 +64,8 @@ def _finding(case: Case, group: Sequence[Near]) -> Finding:
             f"Plus and minus are only {mm(worst.gap)} apart here; "
             f"a hand needs {figure(worst.limit)}."
         )
-        remedy = f"Move one by {mm(worst.limit - worst.gap + 0.05)}; lay this strip first, along a ruler."
+        by = mm(worst.limit - worst.gap + 0.05)
+        remedy = f"Move one by {by}; lay this strip first, along a ruler."
     return Finding(CODE, "stop" if stop else "caution", worst.at, tuple(names), message, remedy)
 
 

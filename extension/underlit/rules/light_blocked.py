@@ -45,6 +45,6 @@ def _finding(case: Case, light: Part, word: str, name: str, hidden: shapely.Geom
         "caution",
         (at.x, at.y),
         (light.id, name),
-        f"{word} lies over the lens of {case.call(light).lower()} ({share:.0f} % of it).",
+        f"{word} lies over the lens of {case.inner(light)} ({share:.0f} % of it).",
         "Cut it away over the lens, or move the light.",
     )

@@ -30,6 +30,6 @@ def check(case: Case) -> Iterator[Finding]:
             "stop",
             light.at,
             (light.id,),
-            f"Both feet of {case.call(light).lower()} sit on {tape}.",
+            f"Both feet of {case.inner(light)} sit on {tape}.",
             f"Move one foot to {other} tape.",
         )

@@ -46,8 +46,7 @@ def _finding(case: Case, light: Part, pad: str, alone: bool) -> Finding:
     side = SIDE[SIGN[pad]]
     area = light.features[pad]
     far = _next_strip(case, area, SIGN[pad])
-    name = case.call(light)
-    name = name[0].lower() + name[1:]
+    name = case.inner(light)
     short = f" ({mm(far)} short)" if far is not None and far > 0.0 else ""
     if alone:
         message = f"No tape reaches the {FOOT[pad]} of {name}{short}."

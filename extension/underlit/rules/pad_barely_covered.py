@@ -46,7 +46,7 @@ def _judge(case: Case, part: Part, pad: str, covered: float, width: float) -> It
         "stop",
         (at.x, at.y),
         (part.id,),
-        f"The {FOOT[pad]} of {case.call(part).lower()} only just touches its tape "
+        f"The {FOOT[pad]} of {case.inner(part)} only just touches its tape "
         f"({figure(covered)} of {figure(area.area)} mm², needs {figure(needed)}).",
         "Slide the strip further under it, until the whole foot lies on tape.",
     )

@@ -34,12 +34,12 @@ def check(case: Case) -> Iterator[Finding]:
             for p in shapely.get_parts(overlap)
             if p.area > 0.0
         )
-        first, second = case.call(parts[a]), case.call(parts[b])
+        first, second = case.call(parts[a]), case.inner(parts[b])
         yield Finding(
             CODE,
             "stop",
             (at.x, at.y),
             (parts[a].id, parts[b].id),
-            f"{first} and {second[0].lower() + second[1:]} lie on each other (by {mm(deep)}).",
+            f"{first} and {second} lie on each other (by {mm(deep)}).",
             f"Move one at least {mm(deep + TOLERANCE)} away.",
         )

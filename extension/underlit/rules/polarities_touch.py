@@ -49,9 +49,8 @@ def _message(case: Case, short: Short) -> str:
             "Plus of one battery meets minus of another here; batteries in a row are not supported."
         )
     elif parts:
-        name = case.call(parts[0])
-        name = name[0].lower() + name[1:]
-        text = f"Plus and minus meet here at a foot of {name}. The battery would run flat and get warm."
+        name = case.inner(parts[0])
+        text = f"Plus and minus meet at a foot of {name}. The battery would run flat and get warm."
     else:
         text = "Plus and minus tape touch here. The battery would run flat and get warm."
     return text + (" (This is my best guess at the place.)" if short.guess else "")

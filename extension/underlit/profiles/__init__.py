@@ -1,0 +1,17 @@
+"""What a maker's hands, tape, lights and batteries are like: limits and values, all editable."""
+
+from __future__ import annotations
+
+from .loading import load_profile, shipped_names
+from .profile import CellType, LightType, Limits, PatchRule, Profile, Tape
+
+__all__ = [
+    "CellType",
+    "LightType",
+    "Limits",
+    "PatchRule",
+    "Profile",
+    "Tape",
+    "load_profile",
+    "shipped_names",
+]

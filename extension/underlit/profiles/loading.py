@@ -1,0 +1,175 @@
+"""Finding and reading profile files: the only input of the pure package.
+
+parts.toml <- hand-laid.toml <- ... <- the maker's own file <- the card's own settings
+materials.toml (read only when a layer or an action needs it) lies beside parts.toml.
+
+Paths are strings inside: pathlib costs 2 ms of every start.
+"""
+
+from __future__ import annotations
+
+import os.path
+import tomllib
+from collections.abc import Mapping
+from functools import cache, partial
+from typing import TYPE_CHECKING, Any
+
+from ..errors import UnusableProfile
+from .layers import Layer, lay_over, to_profile
+from .profile import Profile
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from .materials import Materials
+
+DEFAULT = "hand-laid"
+
+#: Shipped profiles, each with the one that it is based on.
+SHIPPED = ("hand-laid", "hand-laid-cautious", "classroom", "machine-cut")
+
+#: What errors call the values that are stored in the drawing.
+SETTINGS = "The card's own settings"
+
+#: No sensible profile is larger (bytes).
+LARGEST_FILE = 1_000_000
+
+#: Tables of materials.toml.
+MATERIALS = frozenset({"holders", "sheets", "diffusers", "foams", "post"})
+
+HERE = os.path.dirname(__file__)
+
+
+def shipped_names() -> tuple[str, ...]:
+    """Names of the profiles that come with the tool, the default first."""
+    return SHIPPED
+
+
+def load_profile(
+    name_or_path: str | None,
+    settings: Mapping[str, object] | None = None,
+    folder: Path | None = None,
+) -> Profile:
+    """The profile of that name or file (None: the default) with a card's settings laid over.
+
+    A relative path counts from `folder`, the drawing's own. `settings` has the shape of a
+    profile file; its `based-on` counts where no profile is named. Raises UnusableProfile with
+    file, key and what was expected.
+    """
+    if settings is not None and not isinstance(settings, Mapping):
+        raise UnusableProfile(f"{SETTINGS} must be a table of tables; they are something else.")
+    own = settings or {}
+    name = _choose(name_or_path, own)
+    if name in SHIPPED:
+        shown, merged = name, _shipped(name)
+    else:
+        start = "" if folder is None else str(folder)
+        shown, merged = _load_file(_find(name, start, "The profile"), ())
+    if own:
+        merged = _lay_checked(SETTINGS, own, merged)
+    return to_profile(shown, merged, cache(partial(_materials_of, merged)))
+
+
+def _materials_of(merged: Layer) -> Materials:
+    from .materials import to_materials  # late: few actions need them
+
+    return to_materials({**_material_tables(), **merged})
+
+
+@cache
+def _material_tables() -> dict[str, Any]:
+    return _parse(os.path.join(HERE, "materials.toml"))
+
+
+def _choose(name: str | None, settings: Mapping[str, object]) -> str:
+    base = settings.get("based-on")
+    if base is None:
+        return name or DEFAULT
+    if not isinstance(base, str):
+        raise UnusableProfile(f"{SETTINGS}: based-on must be the name or file of a profile.")
+    if name and name != base:
+        raise UnusableProfile(
+            f'{SETTINGS} say based-on = "{base}", but the card\'s profile is "{name}". '
+            "Take based-on out of the settings."
+        )
+    return base
+
+
+@cache
+def _shipped(name: str) -> dict[str, Any]:
+    """A shipped profile over those below it; trusted, since the tests hold it to the schema."""
+    layer = _parse(os.path.join(HERE, f"{name}.toml"))
+    if "based-on" in layer:
+        return lay_over(_shipped(layer["based-on"]), layer)
+    return lay_over(lay_over({}, _parse(os.path.join(HERE, "parts.toml"))), layer)
+
+
+def _load_file(path: str, above: tuple[str, ...]) -> tuple[str, dict[str, Any]]:
+    """(name for the report, merged layers) of a maker's own file."""
+    label = os.path.basename(path)
+    if path in above:
+        ring = (*above[above.index(path) :], path)
+        names = " <- ".join(f'"{os.path.basename(one)}"' for one in ring)
+        raise UnusableProfile(
+            f"{label}: these profiles are based on each other in a circle: {names}. "
+            f'Base one of them on "{DEFAULT}".'
+        )
+    layer = _parse(path)
+    base = layer.get("based-on", DEFAULT)
+    if not isinstance(base, str):
+        raise UnusableProfile(
+            f"{label}: based-on must be the name or file of a profile, in quotes."
+        )
+    if base in SHIPPED:
+        lower = _shipped(base)
+    else:
+        found = _find(base, os.path.dirname(path), f"{label}: based-on")
+        lower = _load_file(found, (*above, path))[1]
+    return label, _lay_checked(label, layer, lower)
+
+
+def _lay_checked(label: str, layer: Mapping[str, object], lower: Layer) -> dict[str, Any]:
+    from .checking import check_layer, settle  # late: shipped profiles alone need no check
+
+    if not MATERIALS.isdisjoint(layer):
+        lower = {**_material_tables(), **lower}
+    checked = check_layer(label, layer, lower)
+    return settle(label, checked, lay_over(lower, checked))
+
+
+def _find(name: str, folder: str, who: str) -> str:
+    """The file behind a name that is no shipped profile."""
+    path, what = name, "cannot be looked for"
+    if "\0" not in name:
+        path = os.path.realpath(os.path.join(folder, os.path.expanduser(name)))
+        if os.path.isfile(path):
+            return path
+        what = "is a folder" if os.path.isdir(path) else "is not there"
+    from .checking import near_miss, shown  # late: only a slip needs it
+
+    raise UnusableProfile(
+        f"{who} must be one of {', '.join(SHIPPED)}, or a file of your own; it is "
+        f"{shown(name)}{near_miss(name, SHIPPED)}, and the file {path} {what}."
+    )
+
+
+def _parse(path: str) -> dict[str, Any]:
+    """The tables of one TOML file. Raises UnusableProfile."""
+    label = os.path.basename(path)
+    try:
+        with open(path, "rb") as file:
+            data = file.read(LARGEST_FILE + 1)
+    except OSError as error:
+        reason = error.strerror or "unknown reason"
+        raise UnusableProfile(f"{label} cannot be read ({reason}): {path}") from None
+    if len(data) > LARGEST_FILE:
+        raise UnusableProfile(f"{label} is too large for a profile; is it the right file?")
+    try:
+        return tomllib.loads(data.decode("utf-8").removeprefix("\ufeff"))
+    except UnicodeDecodeError:
+        raise UnusableProfile(f"{label} must be saved as UTF-8 text.") from None
+    except (ValueError, RecursionError) as error:
+        raise UnusableProfile(
+            f"{label} is not written as a profile is (lines like smallest-gap = 1.5 under "
+            f"[limits]): {error}."
+        ) from None

@@ -1,0 +1,73 @@
+"""Holders, sheets, diffusers, foams and post classes: kept apart, since few actions need them.
+
+Fields are the keys of `materials.toml`, as in `profile`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from .layers import entries
+
+
+@dataclass(frozen=True, eq=False)
+class SheetType:
+    """Paper, card or diffuser: `transmission` is the share of light that comes through."""
+
+    thickness: float
+    transmission: float
+
+
+@dataclass(frozen=True, eq=False)
+class FoamType:
+    """A foam pad, unpressed."""
+
+    thickness: float
+
+
+@dataclass(frozen=True, eq=False)
+class HolderType:
+    """A holder for a coin cell; its feet are its pads."""
+
+    cell: str
+    body: tuple[float, float]
+    pad: tuple[float, float]
+    pad_pitch: float
+    height: float
+    closes: str
+
+
+@dataclass(frozen=True, eq=False)
+class PostClass:
+    """The largest letter of one class. `checked` is the date of the text that was read."""
+
+    length: float
+    width: float
+    thickness: float
+    grams: float
+    checked: str
+    source: str
+
+
+@dataclass(frozen=True, eq=False)
+class Materials:
+    """Everything of a profile that is neither limit, tape, light nor cell."""
+
+    holders: Mapping[str, HolderType]
+    sheets: Mapping[str, SheetType]
+    diffusers: Mapping[str, SheetType]
+    foams: Mapping[str, FoamType]
+    post: Mapping[str, PostClass]
+
+
+def to_materials(merged: Mapping[str, Any]) -> Materials:
+    """The frozen tables of a complete, checked stack of layers."""
+    return Materials(
+        holders=entries(HolderType, merged["holders"]),
+        sheets=entries(SheetType, merged["sheets"]),
+        diffusers=entries(SheetType, merged["diffusers"]),
+        foams=entries(FoamType, merged["foams"]),
+        post=entries(PostClass, merged["post"]),
+    )

@@ -1,0 +1,177 @@
+"""Every key that a profile may hold: type, range, unit, meaning. One table drives the checks.
+
+Two kinds of tables: those with keys of their own (`SINGLE`), and those that hold one entry per
+name (`NAMED`: `[lights.red]`). Every number has both bounds, so that NaN and infinity fall out.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Key(NamedTuple):
+    """One key.
+
+    kind: number | pair (two numbers) | numbers (one or more) | switch (true, false) |
+    word (one of `words`) | colour (#rrggbb) | text. `open` leaves `low` itself out.
+    An `optional` key may be missing from an entry that a maker adds.
+    """
+
+    kind: str
+    meaning: str
+    unit: str = ""
+    low: float = 0.0
+    high: float = 0.0
+    open: bool = False
+    words: tuple[str, ...] = ()
+    optional: bool = False
+
+
+def _above(unit: str, high: float, meaning: str, kind: str = "number") -> Key:
+    """More than 0."""
+    return Key(kind, meaning, unit, 0.0, high, open=True)
+
+
+def _from(low: float, unit: str, high: float, meaning: str, optional: bool = False) -> Key:
+    """At least `low`."""
+    return Key("number", meaning, unit, low, high, optional=optional)
+
+
+def _share(meaning: str, high: float = 1.0) -> Key:
+    return Key("number", meaning, "", 0.0, high)
+
+
+def _word(meaning: str, *words: str) -> Key:
+    return Key("word", meaning, words=words)
+
+
+_LIMITS = {
+    "smallest-gap": _above("mm", 50.0, "smallest gap between plus and minus"),
+    "aim-gap": _above("mm", 50.0, "gap that the tool aims at"),
+    "edge-margin": _from(0.0, "mm", 100.0, "tape to the base's edge"),
+    "aim-edge": _from(0.0, "mm", 100.0, "distance to the edge that the tool aims at"),
+    "opening-clearance": _from(0.0, "mm", 50.0, "tape laid by the tool to a foreign opening"),
+    "pad-cover": Key("number", "share of a pad covered by tape", "", 0.0, 1.0, open=True),
+    "aim-pad": Key("number", "share of a pad that the tool aims at", "", 0.0, 1.0, open=True),
+    "joint-cover": _above("", 4.0, "overlap area over the square of the narrower width"),
+    "aim-joint": _above("", 4.0, "the same, that the tool aims at"),
+    "narrowest-tape": _above("mm", 50.0, "narrowest strip"),
+    "foreign-opening-tape": _from(0.0, "mm2", 10000.0, "tape shown by an opening without a light"),
+    "own-opening-tape": _share("share of a lit opening that tape may take"),
+    "light-smallest-ma": _from(0.0, "mA", 100.0, "least current of a light after a minute"),
+    "light-evenness": _share("dimmest over brightest light of one type"),
+    "least-hours": _from(0.0, "h", 10000.0, "least life of the cell"),
+    "foam-settling": _share("share by which foam settles", 0.9),
+}
+
+_TAPES = {
+    "width": _above("mm", 100.0, "width"),
+    "stock-widths": _above("mm", 300.0, "widths at hand", "numbers"),
+    "ohms-per-square": _from(0.0, "ohm", 1000.0, "sheet resistance"),
+    "adhesive-conducts": Key("switch", "whether an overlap conducts through the adhesive"),
+    "corners": _word("how a drawn corner is laid", "fold", "overlap"),
+    "joint-ohm-mm2": _from(0.0, "ohm mm2", 1e6, "resistance of an overlap times its area"),
+    "joint-aged-ohm-mm2": _from(0.0, "ohm mm2", 1e6, "the same after months"),
+    "pad-ohm-mm2": _from(0.0, "ohm mm2", 1e6, "resistance under a pad times its area"),
+    "thickness": _above("mm", 5.0, "thickness"),
+}
+
+_LIGHTS = {
+    "body": _above("mm", 200.0, "length and width", "pair"),
+    "pad": _above("mm", 100.0, "size of a pad along and across the light", "pair"),
+    "pad-pitch": _above("mm", 200.0, "pad centre to pad centre"),
+    "lens": _above("mm", 100.0, "diameter of the lens"),
+    "height": _above("mm", 50.0, "height"),
+    "gap-at-light": _above("mm", 50.0, "smallest gap at this light"),
+    "saturation-current-a": _above("A", 1e-3, "diode: saturation current"),
+    "ideality": _above("", 20.0, "diode: ideality factor"),
+    "series-ohm": _from(0.0, "ohm", 1e5, "diode: series resistance"),
+    "resistor-ohm": _from(0.0, "ohm", 1e5, "resistor built into the light"),
+    "temperature-c": _from(-40.0, "degrees C", 100.0, "temperature of the diode"),
+    "largest-ma": _above("mA", 1000.0, "largest lasting current"),
+    "beam-angle": _from(1.0, "degrees", 175.0, "full angle at half intensity"),
+    "candela-at": _above("cd, mA", 1000.0, "intensity and the current it is given at", "pair"),
+    "colour": Key("colour", "colour on the screen"),
+    "least-volt": _from(0.0, "V", 10.0, "voltage that the light needs to run", optional=True),
+}
+
+_CELLS = {
+    "volt": _above("V", 10.0, "voltage"),
+    "pulse-ohm": _from(0.0, "ohm", 1e4, "inner resistance at the moment of pressing"),
+    "sustained-ohm": _from(0.0, "ohm", 1e4, "inner resistance after a minute"),
+    "aged-ohm": _from(0.0, "ohm", 1e4, "inner resistance of an aged cell"),
+    "continuous-ma": _above("mA", 1000.0, "largest lasting current"),
+    "capacity-mah": _above("mAh", 10000.0, "capacity at a small current"),
+    "diameter": _above("mm", 60.0, "largest diameter"),
+    "diameter-min": _above("mm", 60.0, "smallest diameter")._replace(optional=True),
+    "height": _above("mm", 30.0, "largest height"),
+    "height-min": _above("mm", 30.0, "smallest height")._replace(optional=True),
+    "cap-radius": _above("mm", 30.0, "radius of the minus cap"),
+}
+
+_THICKNESS = {"thickness": _above("mm", 20.0, "thickness")}
+_SHEETS = {**_THICKNESS, "transmission": _share("share of light that comes through")}
+
+_CLOSES = ("press", "slide", "flap", "tab", "open", "always")
+
+_HOLDERS = {
+    "cell": Key("text", "the cell that it holds"),
+    "body": _above("mm", 200.0, "length and width", "pair"),
+    "pad": _above("mm", 100.0, "size of a foot along and across the holder", "pair"),
+    "pad-pitch": _above("mm", 300.0, "foot centre to foot centre"),
+    "height": _above("mm", 50.0, "height with the cell in"),
+    "closes": _word("what closes the circuit", *_CLOSES),
+}
+
+_POST = {
+    "length": _above("mm", 2000.0, "largest length"),
+    "width": _above("mm", 2000.0, "largest width"),
+    "thickness": _above("mm", 500.0, "largest thickness"),
+    "grams": _above("g", 50000.0, "largest weight"),
+    "checked": Key("text", "date of the text that was read"),
+    "source": Key("text", "where it was read"),
+}
+
+#: Tables with keys of their own.
+SINGLE: dict[str, dict[str, Key]] = {
+    "limits": _LIMITS,
+    "tape": {"use": Key("text", "the tape of this card, by its name in [tapes]"), **_TAPES},
+    "patch": {"margin": _above("mm", 50.0, "how far a patch reaches beyond a crossing")},
+}
+
+#: Tables with one entry per name.
+NAMED: dict[str, dict[str, Key]] = {
+    "tapes": _TAPES,
+    "lights": _LIGHTS,
+    "cells": _CELLS,
+    "holders": _HOLDERS,
+    "sheets": _SHEETS,
+    "diffusers": _SHEETS,
+    "foams": _THICKNESS,
+    "post": _POST,
+}
+
+
+class Order(NamedTuple):
+    """`lead` must not be larger (`sign` 1) or smaller (-1) than `follow`, in one table or two.
+
+    Where a profile sets only the lead, the other follows it; where it sets the follower against
+    the lead, it is refused.
+    """
+
+    table: str
+    lead: str
+    follow_table: str
+    follow: str
+    sign: int
+
+
+ORDERS = (
+    Order("limits", "smallest-gap", "limits", "aim-gap", 1),
+    Order("limits", "edge-margin", "limits", "aim-edge", 1),
+    Order("limits", "pad-cover", "limits", "aim-pad", 1),
+    Order("limits", "joint-cover", "limits", "aim-joint", 1),
+    Order("limits", "smallest-gap", "patch", "margin", 1),
+)
+
+CELL_ORDERS = (("diameter", "diameter-min"), ("height", "height-min"))
