@@ -105,8 +105,13 @@ def signs(
     for p in far:
         if all(math.dist(p, q) > 8 for q in kept):
             kept.append(p)
+    return sign_path(s, kept, plus, ident)
+
+
+def sign_path(s: Sheet, spots: Iterable[Point], plus: bool, ident: str) -> str:
+    """Plus or minus signs at places of the card."""
     parts = []
-    for x, y in kept:
+    for x, y in spots:
         parts.append(f"M {num(x - 1.1)} {num(y)} L {num(x + 1.1)} {num(y)}")
         if plus:
             parts.append(f"M {num(x)} {num(y - 1.1)} L {num(x)} {num(y + 1.1)}")

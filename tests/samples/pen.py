@@ -38,7 +38,7 @@ NIGHT = "fill:#86a6de;fill-opacity:0.5;fill-rule:evenodd;stroke:none"
 CUT = "fill:none;stroke:#2f3c57;stroke-width:{line};stroke-linejoin:round"
 PATCH = "fill:#fbfaf5;stroke:#8d8a80;stroke-width:{hair};fill-rule:evenodd"
 FOAM = "fill:#8f86ad;fill-opacity:0.3;fill-rule:evenodd;stroke:#6d6592;stroke-width:{hair}"
-VELLUM = "fill:#ffffff;fill-opacity:0.45;stroke:#8fa7b8;stroke-width:{hair}"
+VELLUM = "fill:#ffffff;fill-opacity:0.3;stroke:#8fa7b8;stroke-width:{hair}"
 COVER = "fill:#e9e2cf;fill-opacity:0.5;fill-rule:evenodd;stroke:#b3a98c;stroke-width:{hair}"
 FOLD = "fill:none;stroke:#a0522d;stroke-width:{line};stroke-dasharray:{dash}"
 
@@ -143,6 +143,12 @@ class Sheet:
         tx, ty = self.at(x, y)
         turn = f" rotate({num(angle)})" if angle else ""
         return f"translate({num(tx)},{num(ty)}){turn}"
+
+    def shift(self, old: Point, new: Point, turn: float = 0.0) -> str:
+        """A transform that carries what lies at `old` to `new`, turned about itself."""
+        (x, y), (dx, dy) = self.at(*old), ((new[0] - old[0]) * self.k, (new[1] - old[1]) * self.k)
+        about = f" rotate({num(turn)},{num(x)},{num(y)})" if turn else ""
+        return f"translate({num(dx)},{num(dy)}){about}"
 
     def use(self, target: str, ident: str, transform: str) -> str:
         return _element("use", {"id": ident, "xlink:href": f"#{target}", "transform": transform})

@@ -15,7 +15,7 @@ from .schema import CELL_ORDERS, NAMED, ORDERS, SINGLE, Key
 
 HEX_DIGITS = frozenset("0123456789abcdefABCDEF")
 
-COUNTS = {"pair": "two numbers in square brackets", "numbers": "numbers in square brackets"}
+COUNTS = {"pair": "two numbers", "numbers": "one or more numbers"}
 
 
 def refuse(label: str, text: str) -> UnusableProfile:
@@ -28,7 +28,7 @@ def near_miss(word: str, known: Iterable[str]) -> str:
     import difflib  # late: only a maker's slip needs it
 
     near = difflib.get_close_matches(word.lower().replace("_", "-"), list(known), 1, 0.6)
-    return f' (did you mean "{near[0]}"?)' if near else ""
+    return f' (did you mean "{cut(near[0])}"?)' if near else ""
 
 
 def shown(value: object) -> str:
@@ -39,8 +39,19 @@ def shown(value: object) -> str:
         return "a number far too large"
     if isinstance(value, Mapping):
         return "a table"
-    text = f'"{value}"' if isinstance(value, str) else _plain(value)
-    return text if len(text) <= 40 else text[:37] + "..."
+    return f'"{cut(value)}"' if isinstance(value, str) else cut(_plain(value))
+
+
+def cut(text: str) -> str:
+    """On one line, at most 40 characters."""
+    line = "".join(c if c.isprintable() else " " for c in text[:60])
+    return line if len(line) <= 40 else line[:37] + "..."
+
+
+def listed(names: Iterable[str]) -> str:
+    """The first of some names, in words."""
+    few = [cut(name) for name in names]
+    return ", ".join(few[:10]) + (" and others" if len(few) > 10 else "")
 
 
 def _plain(value: object) -> str:
@@ -59,7 +70,7 @@ def check_layer(label: str, layer: Mapping[str, object], lower: Layer) -> dict[s
         if table == "based-on":
             continue
         if table not in SINGLE and table not in NAMED:
-            raise refuse(label, f'"{table}" is no table of a profile{_table_hint(table)}.')
+            raise refuse(label, f"{shown(table)} is no table of a profile{_table_hint(table)}.")
         if not isinstance(values, Mapping):
             raise refuse(label, f"{table} must be a table, [{table}]; it is {shown(values)}.")
         if table in SINGLE:
@@ -82,7 +93,7 @@ def _check_entries(
     keys, known = NAMED[table], dict(lower)
     result: dict[str, Any] = {}
     for name, values in entries.items():
-        where = f"{table}.{name}"
+        where = f"{table}.{cut(name)}"
         if not isinstance(values, Mapping):
             hint = f"; a key stands under a name, [{table}.NAME]" if name in keys else ""
             raise refuse(label, f"{where} must be a table, [{where}]{hint}.")
@@ -109,7 +120,7 @@ def _check_keys(
     for key, value in values.items():
         if key not in keys:
             hint = near_miss(key, keys) or f"; known are {', '.join(keys)}"
-            raise refuse(label, f'there is no key "{key}" under [{where}]{hint}.')
+            raise refuse(label, f"there is no key {shown(key)} under [{where}]{hint}.")
         if not _fits(value, keys[key]):
             wanted = expected(keys[key])
             raise refuse(label, f"{where}.{key} must be {wanted}; it is {shown(value)}.")
@@ -162,7 +173,9 @@ def expected(key: Key) -> str:
     noun = COUNTS.get(key.kind, "a number")
     unit = f" in {key.unit}" if key.unit else ""
     bounds = f"more than {key.low:g} and at most" if key.open else f"from {key.low:g} to"
-    return f"{noun}{unit}, {'each ' if key.kind in COUNTS else ''}{bounds} {key.high:g}"
+    if key.kind in COUNTS:
+        return f"{noun}{unit} in square brackets, each {bounds} {key.high:g}"
+    return f"{noun}{unit}, {bounds} {key.high:g}"
 
 
 def settle(label: str, layer: Layer, merged: dict[str, Any]) -> dict[str, Any]:
@@ -200,10 +213,11 @@ def _check_complete(label: str, layer: Layer, merged: Layer) -> None:
             missing = [k for k, key in NAMED[table].items() if k not in entry and not key.optional]
             if missing:
                 others = [other for other in merged[table] if other != name]
+                more = f" and {len(missing) - 3} more" if len(missing) > 3 else ""
                 raise refuse(
                     label,
-                    f"{table}.{name} is new{near_miss(name, others)} and still needs "
-                    f'{", ".join(missing)}; or start it with based-on = "{others[0]}".',
+                    f"{table}.{cut(name)} is new{near_miss(name, others)} and still needs "
+                    f'{", ".join(missing[:3])}{more}; or give it based-on = "{cut(others[0])}".',
                 )
 
 
@@ -213,15 +227,15 @@ def _settle_cell(label: str, name: str, own: Layer, cell: Layer) -> dict[str, An
         if result.get(smallest, 0.0) > result[largest] and smallest in own:
             raise refuse(
                 label,
-                f"cells.{name}.{smallest} = {result[smallest]:g} must not be more than "
-                f"cells.{name}.{largest} = {result[largest]:g}.",
+                f"cells.{cut(name)}.{smallest} = {result[smallest]:g} must not be more than "
+                f"cells.{cut(name)}.{largest} = {result[largest]:g}.",
             )
         result[smallest] = min(result.get(smallest, result[largest]), result[largest])
     if result["cap-radius"] >= result["diameter"] / 2.0:
         raise refuse(
             label,
-            f"cells.{name}.cap-radius = {result['cap-radius']:g} must be less than half of "
-            f"cells.{name}.diameter = {result['diameter']:g}.",
+            f"cells.{cut(name)}.cap-radius = {result['cap-radius']:g} must be less than half of "
+            f"cells.{cut(name)}.diameter = {result['diameter']:g}.",
         )
     return result
 
@@ -232,7 +246,7 @@ def _check_names(label: str, layer: Layer, merged: Layer) -> None:
     if use not in tapes:
         raise refuse(
             label,
-            f"tape.use must be one of {', '.join(tapes)}; it is {shown(use)}" + _dot(use, tapes),
+            f"tape.use must be one of {listed(tapes)}; it is {shown(use)}" + _dot(use, tapes),
         )
     cells = merged["cells"]
     for name in layer.get("holders", {}):
@@ -240,7 +254,7 @@ def _check_names(label: str, layer: Layer, merged: Layer) -> None:
         if holder["cell"] not in cells:
             raise refuse(
                 label,
-                f"holders.{name}.cell must be one of {', '.join(cells)}; "
+                f"holders.{cut(name)}.cell must be one of {listed(cells)}; "
                 f"it is {shown(holder['cell'])}" + _dot(holder["cell"], cells),
             )
 

@@ -1,0 +1,253 @@
+"""A wrong profile gets one sentence: file, key, what was expected, what came."""
+
+from __future__ import annotations
+
+import json
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from underlit.errors import UnusableProfile
+from underlit.profiles import Profile, load_profile
+from underlit.profiles.schema import NAMED, SINGLE
+
+NUMBERS = [
+    (table, key)
+    for table, keys in {**SINGLE, **NAMED}.items()
+    for key, what in keys.items()
+    if what.kind == "number"
+]
+
+#: An entry that exists in each table of named entries.
+ENTRY = {
+    "tapes": "foil-5",
+    "lights": "red",
+    "cells": "cr2032",
+    "holders": "plain-20",
+    "sheets": "card",
+    "diffusers": "vellum",
+    "foams": "foam-2",
+    "post": "uk-letter",
+}
+
+
+def error_of(text: str, folder: Path, name: str = "mine.toml") -> str:
+    """The one sentence that a file of this text gets."""
+    (folder / name).write_text(text, encoding="utf-8")
+    with pytest.raises(UnusableProfile) as caught:
+        load_profile(name, None, folder)
+    return str(caught.value)
+
+
+def settings_of(table: str, key: str, value: object) -> dict[str, object]:
+    keys = {key: value}
+    return {table: keys if table in SINGLE else {ENTRY[table]: keys}}
+
+
+def outcome(settings: dict[str, object]) -> str:
+    """What loading says: nothing when all is well. Any other error goes through."""
+    try:
+        assert isinstance(load_profile(None, settings), Profile)
+    except UnusableProfile as error:
+        return str(error)
+    return ""
+
+
+def refusal(settings: object) -> str:
+    with pytest.raises(UnusableProfile) as caught:
+        load_profile(None, settings)  # type: ignore[arg-type]
+    return str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("[limits]\nsmalest-gap = 1", ['"smalest-gap"', "[limits]", 'mean "smallest-gap"']),
+        ("[limits]\nsmallest_gap = 1", ['"smallest_gap"', 'mean "smallest-gap"']),
+        ("[limits]\nzzz = 1", ['"zzz"', "known are smallest-gap"]),
+        ("[limit]\nsmallest-gap = 1", ['"limit"', 'mean "limits"']),
+        ("smallest-gap = 1", ['"smallest-gap"', "belongs under [limits]"]),
+        ("limits = 3", ["limits must be a table", "it is 3"]),
+        ("[lights]\nlens = 3", ["lights.lens must be a table", "[lights.NAME]"]),
+        (
+            '[limits]\nsmallest-gap = "two"',
+            ["limits.smallest-gap", "in mm", "more than 0", '"two"'],
+        ),
+        ("[limits]\nsmallest-gap = true", ["a number", "it is true"]),
+        ("[limits]\nsmallest-gap = [1]", ["a number", "it is [1]"]),
+        ("[limits]\nsmallest-gap = 2024-01-01", ["a number", "it is 2024-01-01"]),
+        ("[limits]\nsmallest-gap = 0", ["more than 0 and at most 50", "it is 0"]),
+        ("[limits]\npad-cover = 1.01", ["limits.pad-cover", "at most 1", "it is 1.01"]),
+        ("[limits]\nfoam-settling = -0.1", ["from 0 to 0.9", "it is -0.1"]),
+        ("[limits]\naim-gap = 1", ["limits.aim-gap = 1", "limits.smallest-gap = 2"]),
+        ("[limits]\nsmallest-gap = 4\naim-gap = 3", ["limits.aim-gap = 3", "smallest-gap = 4"]),
+        ("[patch]\nmargin = 1", ["patch.margin = 1", "limits.smallest-gap = 2"]),
+        ("[tape]\nadhesive-conducts = 1", ["tape.adhesive-conducts", "true or false", "it is 1"]),
+        ('[tape]\ncorners = "folded"', ['one of "fold", "overlap"', '"folded"']),
+        ('[tape]\nuse = "foil5"', ["tape.use", "fabric-5, foil-5", 'mean "foil-5"']),
+        ("[tape]\nuse = 5", ["tape.use must be a text in quotes", "it is 5"]),
+        ("[tape]\nstock-widths = []", ["one or more numbers in mm", "it is []"]),
+        ("[tape]\nstock-widths = [3, -1]", ["tape.stock-widths", "it is [3, -1]"]),
+        ("[tape]\nstock-widths = 3", ["tape.stock-widths", "it is 3"]),
+        ("[lights.red]\nbody = [1, 2, 3]", ["lights.red.body", "two numbers", "[1, 2, 3]"]),
+        ("[lights.red]\nbody = [1, true]", ["lights.red.body", "[1, true]"]),
+        ('[lights.red]\ncolour = "red"', ["lights.red.colour", '"#ffe2b0"', '"red"']),
+        ('[lights.red]\ncolour = "#ff00"', ["lights.red.colour"]),
+        ('[lights.red]\ncolour = "#ggffff"', ["lights.red.colour"]),
+        ("[lights.warmwhite]\nlens = 3", ["lights.warmwhite", 'mean "warm-white"', "needs body"]),
+        ('[lights.a]\nbased-on = "rde"', ["lights.a.based-on", 'mean "red"']),
+        ('[lights.a]\nbased-on = "b"\n[lights.b]\nbased-on = "red"', ["stands before it"]),
+        ("[lights.a]\nbased-on = 1", ["lights.a.based-on", "it is 1"]),
+        ("[cells.cr2032]\ndiameter-min = 21", ["diameter-min = 21", "diameter = 20"]),
+        ("[cells.cr2032]\ncap-radius = 10", ["cap-radius = 10", "half"]),
+        ("[cells.cr9999]\nvolt = 3", ["cells.cr9999 is new", "needs pulse-ohm"]),
+        ('[holders.plain-20]\ncell = "cr2033"', ["holders.plain-20.cell", 'mean "cr2032"']),
+        ('[holders.plain-20]\ncloses = "snap"', ["holders.plain-20.closes", '"slide"']),
+        ("[foams.thick]\nheight = 3", ['"height"', "[foams.thick]", "known are thickness"]),
+        ("based-on = 3", ["based-on", "in quotes"]),
+        ('based-on = "clasroom"', ["based-on", 'mean "classroom"', "is not there"]),
+        ("[limits\n", ["line 1"]),
+        ("[limits]\nsmallest-gap = 2,5\n", ["line 2"]),
+        ("[limits]\nsmallest-gap = 2\nsmallest-gap = 3\n", ["line 3"]),
+        ("a = " + "[" * 5000, ["mine.toml"]),
+        ("[limits]\nsmallest-gap = " + "9" * 5000, ["mine.toml"]),
+        ("[limits]\nsmallest-gap = 0x" + "f" * 9000, ["limits.smallest-gap", "far too large"]),
+    ],
+)
+def test_one_sentence_names_file_key_and_what_was_expected(
+    text: str, parts: list[str], tmp_path: Path
+) -> None:
+    message = error_of(text, tmp_path)
+    assert message.startswith("mine.toml")
+    for part in parts:
+        assert part in message
+    assert len(message) < 400
+    assert "\n" not in message
+
+
+@pytest.mark.parametrize(("table", "key"), NUMBERS)
+def test_every_number_refuses_what_is_no_number_in_its_range(table: str, key: str) -> None:
+    what = {**SINGLE, **NAMED}[table][key]
+    below = what.low if what.open else what.low - 0.001
+    wrong = (float("nan"), float("inf"), float("-inf"), True, "1", None, below, what.high * 1.001)
+    for value in wrong:
+        assert f"{key} must be a number" in refusal(settings_of(table, key, value))
+
+
+@pytest.mark.parametrize(("table", "key"), NUMBERS)
+def test_every_number_takes_its_highest_and_lowest(table: str, key: str) -> None:
+    """What is in range may still clash with a neighbour, but is never called out of range."""
+    what = {**SINGLE, **NAMED}[table][key]
+    low = what.low + 1e-9 if what.open else what.low
+    said = [outcome(settings_of(table, key, value)) for value in (low, what.high)]
+    assert "" in said
+    for sentence in said:
+        assert not sentence or "must not be" in sentence or "less than half" in sentence
+
+
+def test_a_missing_file_is_named_with_what_could_be_meant(tmp_path: Path) -> None:
+    with pytest.raises(UnusableProfile) as caught:
+        load_profile("hand-layed", None, tmp_path)
+    message = str(caught.value)
+    assert 'did you mean "hand-laid"' in message
+    assert str(tmp_path / "hand-layed") in message
+    with pytest.raises(UnusableProfile, match="is a folder"):
+        load_profile(".", None, tmp_path)
+    with pytest.raises(UnusableProfile, match="cannot be looked for"):
+        load_profile("a\0b", None, tmp_path)
+    with pytest.raises(UnusableProfile, match="is not there"):
+        load_profile("x" * 5000, None, tmp_path)
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root reads all")
+def test_a_locked_file_is_named(tmp_path: Path) -> None:
+    path = tmp_path / "mine.toml"
+    path.write_text("")
+    path.chmod(0)
+    with pytest.raises(UnusableProfile, match=r"mine\.toml cannot be read"):
+        load_profile("mine.toml", None, tmp_path)
+
+
+def test_a_file_that_vanishes_or_cannot_be_opened_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(os.path, "isfile", lambda path: True)
+    with pytest.raises(UnusableProfile, match=r"mine\.toml cannot be read \(.+\)"):
+        load_profile("mine.toml", None, tmp_path)
+
+
+def test_bytes_that_are_no_text_and_large_files_are_refused(tmp_path: Path) -> None:
+    (tmp_path / "mine.toml").write_bytes(b"\xff\xfe[\x00l\x00")
+    with pytest.raises(UnusableProfile, match="UTF-8"):
+        load_profile("mine.toml", None, tmp_path)
+    (tmp_path / "mine.toml").write_bytes(b"#" * 1_000_001)
+    with pytest.raises(UnusableProfile, match="too large"):
+        load_profile("mine.toml", None, tmp_path)
+
+
+def test_a_circle_names_its_files(tmp_path: Path) -> None:
+    (tmp_path / "b.toml").write_text('based-on = "a.toml"')
+    message = error_of('based-on = "b.toml"', tmp_path, "a.toml")
+    assert message == (
+        "a.toml: these profiles are based on each other in a circle: "
+        '"a.toml" <- "b.toml" <- "a.toml". Base one of them on "hand-laid".'
+    )
+    assert "circle" in error_of('based-on = "me.toml"', tmp_path, "me.toml")
+
+
+def test_an_error_in_a_base_names_the_base(tmp_path: Path) -> None:
+    (tmp_path / "ours.toml").write_text("[limits]\nsmallest-gap = -1\n")
+    assert error_of('based-on = "ours.toml"', tmp_path).startswith("ours.toml: limits.smallest-gap")
+
+
+def test_settings_are_named_as_such() -> None:
+    assert refusal({"limits": {"smallest-gap": -1}}).startswith("The card's own settings: limits.")
+    assert "a table of tables" in refusal([1, 2])
+    assert "nothing" in refusal({"limits": None})
+    assert "must be the name" in refusal({"based-on": 4})
+
+
+def test_settings_that_name_another_base_than_the_card_are_refused() -> None:
+    with pytest.raises(UnusableProfile, match="Take based-on out"):
+        load_profile("classroom", {"based-on": "machine-cut"})
+
+
+def test_nan_from_json_is_refused() -> None:
+    settings = json.loads('{"limits": {"smallest-gap": NaN}}')
+    assert "it is nan" in refusal(settings)
+
+
+_LETTERS = 'ab-_."é\n\0'
+_VALUES = st.recursive(
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.floats()
+    | st.text(_LETTERS, max_size=60)
+    | st.sampled_from(["fabric-5", "red", "fold", "#ffffff"]),
+    lambda inner: (
+        st.lists(inner, max_size=3)
+        | st.dictionaries(
+            st.text(_LETTERS, max_size=60)
+            | st.sampled_from(
+                ["limits", "tape", "use", "lights", "red", "body", "based-on", "smallest-gap"]
+            ),
+            inner,
+            max_size=3,
+        )
+    ),
+    max_leaves=8,
+)
+_TABLES = st.dictionaries(st.sampled_from([*SINGLE, *NAMED, "odd"]), _VALUES, max_size=3)
+
+
+@given(_TABLES)
+def test_any_settings_load_or_get_a_sentence(settings: dict[str, object]) -> None:
+    """Nothing but our own error comes out, whatever stands in the drawing."""
+    said = outcome(settings)
+    assert not said or said.startswith("The card's own settings")
+    assert len(said) < 500
+    assert said.isprintable()
