@@ -12,7 +12,7 @@ PURE = EXTENSION / "underlit"
 
 #: Floors of the house, lowest first; a package may import what stands on a lower floor.
 FLOORS = (
-    ("units", "errors"),
+    ("units", "errors", "records"),
     ("profiles",),
     ("geometry", "model"),
     ("connectivity", "electrical"),

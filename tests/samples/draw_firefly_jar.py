@@ -1,14 +1,12 @@
-"""Harbour Lane, the firefly jar: five lights on two folded strips, a press in a foam ring. In px."""
+"""Harbour Lane, the firefly jar: five lights, two folded strips, a press in a foam ring; in px."""
 
 from __future__ import annotations
 
 import math
 
-from parts import holder, light, signs
-from pen import (
-    CUT, FOAM, INK, MINUS, NIGHT, PAPER, PLUS, VELLUM, Sheet, beside, disc, line, placed, plate,
-    spot, star, waves,
-)
+from samples.parts import holder, light, signs
+from samples.pen import CUT, FOAM, INK, MINUS, NIGHT, PAPER, PLUS, VELLUM, Sheet
+from samples.shapes import beside, disc, line, placed, plate, spot, star, waves
 
 DESC = (
     "A6 card with five lights, drawn in px. Both strips bend round inside the jar, plus within and "
@@ -19,10 +17,7 @@ WAY = [(78.0, 112.0), (78.0, 88.0), (66.0, 63.0), (42.0, 57.0), (28.0, 80.0), (2
 PLUS_STRIP = [(64.0, 118.0), (74.0, 118.0), *beside(WAY, -4)[1:-1], (32.0, 103.0)]
 MINUS_STRIP = [(41.0, 118.0), (24.0, 118.0), *beside(WAY, 4)[-2:0:-1], (82.0, 103.0)]
 HOLDER = (52.5, 118.0)
-LIGHTS = [
-    spot(WAY[i], WAY[i + 1], share)
-    for i, share in enumerate((0.62, 0.5, 0.5, 0.52, 0.4))
-]
+LIGHTS = [spot(WAY[i], WAY[i + 1], share) for i, share in enumerate((0.62, 0.5, 0.5, 0.52, 0.4))]
 PANEL = plate(0, 0, 105, 148, 3)
 GLOW = (
     "M 8.2 0 C 8.2 3.4 4.6 5 0.6 5 C -3.6 5 -6.4 3.4 -8.4 0 C -6.4 -3.4 -3.6 -5 0.6 -5 "
@@ -43,18 +38,19 @@ def draw() -> str:
     s.layer("lights", _lights(s))
     ring = f"{placed(disc(23.5), *HOLDER)} {placed(disc(19), *HOLDER)}"
     foam = {"press-ring": ring, "foam-1": "M 5 5 L 100 5 L 100 9 L 5 9 Z"}
-    foam |= {"foam-2": "M 5 11 L 9 11 L 9 143 L 5 143 Z", "foam-3": "M 96 11 L 100 11 L 100 143 L 96 143 Z"}
+    foam |= {
+        "foam-2": "M 5 11 L 9 11 L 9 143 L 5 143 Z",
+        "foam-3": "M 96 11 L 100 11 L 100 143 L 96 143 Z",
+    }
     s.layer("foam", [s.path(d, FOAM, id=name) for name, d in foam.items()])
     s.layer("diffuser", [s.path(plate(14, 46, 77, 60, 6), VELLUM, id="vellum")])
-    flies = {
-        f"firefly-{i + 1}": placed(GLOW, x, y, a + 180) for i, (x, y, a) in enumerate(LIGHTS)
-    }
+    flies = {f"firefly-{i + 1}": placed(GLOW, x, y, a + 180) for i, (x, y, a) in enumerate(LIGHTS)}
     cuts = {"panel": PANEL} | flies
     s.layer("picture", [s.path(" ".join(cuts.values()), NIGHT), *_picture(s)], label="Picture")
     s.layer("die-cut", [s.path(d, CUT, id=name) for name, d in cuts.items()])
     off = [p for x, y, _ in LIGHTS for p in ((x, y),)] + [(67.5, 118), (37.5, 118)]
-    marks = [signs(s, PLUS_STRIP, True, off, "plus-signs")]
-    marks += [signs(s, MINUS_STRIP, False, off, "minus-signs")]
+    marks = [signs(s, PLUS_STRIP, True, off, "plus-signs", 7)]
+    marks += [signs(s, MINUS_STRIP, False, off, "minus-signs", 7)]
     s.layer("marks", marks)
     return s.text()
 
@@ -109,7 +105,8 @@ HEART = (
     "C 54 110.8 59 110.8 60.4 114.2 C 61.6 117.4 59.5 121 52.5 126 Z"
 )
 GRASS = (
-    "M 18 140 C 18 133 17 129 15.8 126 M 20 140 C 20.4 132 22 128 24 125 M 22 140 C 24 136 26 134 28 133 "
-    "M 87 140 C 87 133 88 129 89.4 127 M 85 140 C 84.6 132 83 128 81 124 M 83 140 C 81 136 79 134 77 133"
+    "M 18 140 C 18 133 17 129 15.8 126 M 20 140 C 20.4 132 22 128 24 125 M 22 140 "
+    "C 24 136 26 134 28 133 M 87 140 C 87 133 88 129 89.4 127 M 85 140 C 84.6 132 83 128 81 124 "
+    "M 83 140 C 81 136 79 134 77 133"
 )
 STARS = [(18, 22, 1.8), (88, 18, 1.6), (24, 34, 1.2), (83, 32, 1.1), (93, 30, 0.9), (12, 38, 1.0)]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from parts import bare_cell, light, signs
-from pen import CUT, FOAM, FOLD, INK, MINUS, NIGHT, PAPER, PATCH, PLUS, Sheet, line, placed, star, waves
+from samples.parts import bare_cell, light, signs
+from samples.pen import CUT, FOAM, FOLD, INK, MINUS, NIGHT, PAPER, PATCH, PLUS, Sheet
+from samples.shapes import line, placed, star, waves
 
 DESC = (
     "A6 card with one light. Two foil strips, each laid in one piece with folded corners, run "
@@ -45,7 +46,10 @@ def _lantern(s: Sheet) -> list[str]:
         s.path("M 43 94.6 L 49 94.6 L 46 99 Z", iron),
         *(s.path(waves(8 + dx, x1, y, 11, 1.7), thin) for dx, x1, y in WAVES),
         s.path(BOAT, f"fill:{INK};fill-opacity:0.4;stroke:{INK};stroke-width:{{line}}"),
-        s.path("M 30 123 L 30 107.5 M 30 108.5 L 38.5 121 L 31.5 121 Z M 29 112 L 23 121 L 29 121", thin),
+        s.path(
+            "M 30 123 L 30 107.5 M 30 108.5 L 38.5 121 L 31.5 121 Z M 29 112 L 23 121 L 29 121",
+            thin,
+        ),
     ]
 
 
@@ -80,7 +84,11 @@ def draw() -> str:
     s.layer("picture", [s.path(" ".join(cuts.values()), NIGHT), *_lantern(s)], label="Picture")
     s.layer("die-cut", [s.path(d, CUT, id=name) for name, d in cuts.items()])
     fold = s.path(
-        "M 64 147 L 104 107", FOLD, id="corner-fold", underlit__folds="battery", underlit__moves="once"
+        "M 64 147 L 104 107",
+        FOLD,
+        id="corner-fold",
+        underlit__folds="battery",
+        underlit__moves="once",
     )
     s.layer("folds", [fold])
     off = [LIGHT, (42, 74), (50, 74), CELL, FLAP_CONTACT, (75, 108), (75, 112)]

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from parts import bare_cell, light, signs
-from pen import (
-    CUT, FOAM, FOLD, INK, MINUS, NIGHT, PAPER, PATCH, PLUS, Sheet, arch, disc, line, placed, star, waves,
-)
+from samples.parts import bare_cell, light, signs
+from samples.pen import CUT, FOAM, FOLD, INK, MINUS, NIGHT, PAPER, PATCH, PLUS, Sheet
+from samples.shapes import arch, disc, line, placed, star, waves
 
 DESC = (
     "Card of 108 x 140 mm with three lights. Two rails of fabric tape run down the tower, the "
     "lights lie across them like rungs. The flap at the bottom folds up behind and brings plus "
-    "onto the battery; it is drawn open. A paper collar keeps the minus strip off the battery's rim."
+    "onto the battery; it is drawn open. A paper collar keeps the minus strip off the "
+    "battery's rim."
 )
 PLUS_STRIP = [(58.0, 28.5), (58.0, 157.0), (36.0, 157.0)]
 MINUS_STRIP = [(50.0, 28.5), (50.0, 104.0), (40.0, 104.0), (40.0, 127.0)]
@@ -49,15 +49,12 @@ def draw() -> str:
     foam += ["M 99 11 L 103 11 L 103 134 L 99 134 Z", "M 72 130 L 97 130 L 97 134 L 72 134 Z"]
     s.layer("foam", [s.path(d, FOAM, id=f"foam-{i + 1}") for i, d in enumerate(foam)], hidden=True)
     windows = {
-        f"tower-window-{i + 1}": placed(arch(7.6, 12), x, y)
-        for i, (x, y) in enumerate(LIGHTS[1:])
+        f"tower-window-{i + 1}": placed(arch(7.6, 12), x, y) for i, (x, y) in enumerate(LIGHTS[1:])
     }
     cuts = {"panel": PANEL, "lamp-room": LAMP} | windows | BEAMS
     s.layer("picture", [s.path(" ".join(cuts.values()), NIGHT), *_picture(s)], label="Picture")
     s.layer("die-cut", [s.path(d, CUT, id=name) for name, d in cuts.items()])
-    s.layer(
-        "folds", [s.path("M 24 140 L 68 140", FOLD, id="flap-fold", underlit__folds="battery")]
-    )
+    s.layer("folds", [s.path("M 24 140 L 68 140", FOLD, id="flap-fold", underlit__folds="battery")])
     off = [p for x, y in LIGHTS for p in ((x - 4, y), (x + 4, y))] + [CELL, FLAP_CONTACT, (40, 112)]
     marks = [signs(s, PLUS_STRIP, True, [*off, (58, 140)], "plus-signs")]
     marks += [signs(s, MINUS_STRIP, False, off, "minus-signs")]
@@ -94,7 +91,14 @@ ROCKS = (
     "M 14 140 C 16 131 20 128 26 122 C 29 119 32 119.6 35 117.6 L 72 117.6 C 76 119 77 123 82 126 "
     "C 88 129.6 90 134 92 140 Z"
 )
-WAVES = [(3, 17, 128), (3, 14, 132.4), (4, 13, 136.6), (86, 106, 124), (91, 106, 128.4), (94, 106, 133)]
+WAVES = [
+    (3, 17, 128),
+    (3, 14, 132.4),
+    (4, 13, 136.6),
+    (86, 106, 124),
+    (91, 106, 128.4),
+    (94, 106, 133),
+]
 GULL = "M -5 -1.6 C -3 -3 -1.2 -1.6 0 0.6 C 1.2 -1.6 3 -3 5 -1.6"
 GULLS = [(22, 56, -8, 1.0), (31, 64, 4, 0.7), (84, 50, 8, 0.9), (90, 76, -4, 0.7)]
 STARS = [(18, 13, 1.6), (31, 11, 1.1), (80, 12, 1.5), (93, 15, 1.0), (20, 42, 1.1), (92, 44, 1.3)]

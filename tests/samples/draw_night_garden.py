@@ -4,26 +4,41 @@ from __future__ import annotations
 
 import math
 
-from parts import holder, light_symbol, signs
-from pen import (
-    COVER, CUT, FOAM, INK, NIGHT, PAPER, PATCH, PLUS, Sheet, Point, beside, disc, line, num, placed,
-    plate, spot, star,
-)
+from samples.parts import holder, light_symbol, signs
+from samples.pen import COVER, CUT, FOAM, INK, NIGHT, PAPER, PATCH, PLUS, Point, Sheet, num
+from samples.shapes import beside, disc, line, placed, plate, spot, star
 
 DESC = (
-    "Card of 148 x 148 mm with eight lights. The plus strip runs round outside, the minus rail, cut "
-    "from a sheet, inside. One short minus strip crosses plus over a paper patch on its way to the "
-    "battery, which lies under the snail; press it. The hearts of two flowers and the bird in the moon "
-    "are glued back; a cover sheet with round holes hides the tape."
+    "Card of 148 x 148 mm with eight lights. The plus strip runs round outside, the minus rail, "
+    "cut from a sheet, inside. One short minus strip crosses plus over a paper patch on its way "
+    "to the battery, which lies under the snail; press it. The hearts of two flowers and the bird "
+    "in the moon are glued back; a cover sheet with round holes hides the tape."
 )
-WAY = [(128.0, 98.0), (48.0, 98.0), (25.0, 82.0), (25.0, 58.0), (50.0, 37.0), (98.0, 33.0), (126.0, 44.0)]
+WAY = [
+    (128.0, 98.0),
+    (48.0, 98.0),
+    (25.0, 82.0),
+    (25.0, 58.0),
+    (50.0, 37.0),
+    (98.0, 33.0),
+    (126.0, 44.0),
+]
 PLUS_STRIP = [(86.0, 128.0), (130.0, 128.0), (130.0, 102.0), *beside(WAY, -4)[1:]]
 MINUS_RAIL = [(124.0, 94.0), *beside(WAY, 4)[1:]]
 CROSSING = [(59.0, 131.5), (59.0, 91.5)]
 HOLDER = (74.0, 128.0)
 LIGHTS = [
     spot(WAY[i], WAY[i + 1], share)
-    for i, share in ((0, 0.14), (0, 0.42), (0, 0.7), (1, 0.5), (2, 0.55), (3, 0.48), (4, 0.5), (5, 0.52))
+    for i, share in (
+        (0, 0.14),
+        (0, 0.42),
+        (0, 0.7),
+        (1, 0.5),
+        (2, 0.55),
+        (3, 0.48),
+        (4, 0.5),
+        (5, 0.52),
+    )
 ]
 
 
@@ -89,7 +104,7 @@ GLUED = {
     "aster-heart": placed(HEART, *ASTER),
     "bird": placed(BIRD, MOON[0] + 1.0, MOON[1] - 3.4, -4, 1.05),
 }
-SPARKS = [(97, 56, 3.0), (84, 70, 2.4), (112, 66, 3.4), (72, 57, 2.2), (61, 71, 2.6), (99, 79, 2.0)]
+SPARKS = [(97, 56, 3.0), (84, 70, 2.4), (112, 66, 3.4), (72, 57, 2.2), (68, 70, 2.6), (99, 79, 2.0)]
 PANEL = plate(0, 0, 148, 148, 4)
 
 
@@ -120,8 +135,8 @@ def draw() -> str:
     outlines += [s.path(d, CUT, id=n, underlit__glued="true") for n, d in GLUED.items()]
     s.layer("die-cut", outlines)
     off = [(x, y) for x, y, _ in LIGHTS] + [(59, 102), (59, 94), (89, 128), (59, 128)]
-    marks = [signs(s, PLUS_STRIP, True, off, "plus-signs")]
-    marks += [signs(s, MINUS_RAIL, False, off, "minus-signs")]
+    marks = [signs(s, PLUS_STRIP, True, off, "plus-signs", 8)]
+    marks += [signs(s, MINUS_RAIL, False, off, "minus-signs", 8)]
     marks += [signs(s, CROSSING, False, off, "minus-signs-crossing")]
     s.layer("marks", marks)
     return s.text()
@@ -168,11 +183,12 @@ STEMS = [
     "M 26 143 C 20 124 15 100 22 79",
     "M 34 143 C 40 118 58 92 52 74 C 50 66 48 62 46 60",
 ]
-LEAVES = [(20, 112, -60, 0.6), (46, 118, -120, 0.6), (113, 122, -30, 0.55), (52, 84, -40, 0.5)]
+LEAVES = [(20, 112, -60, 0.6), (46, 118, -120, 0.6), (113, 122, -30, 0.55), (54.5, 73, -40, 0.5)]
 GRASS = (
     "M 8 143 C 9 138 8 134 6 131 M 12 143 C 13 137 15 134 18 132 M 50 143 C 51 139 50 136 48 134 "
-    "M 54 143 C 56 139 58 137 60 136 M 122 143 C 122 137 120 134 118 132 M 127 143 C 128 137 131 133 134 131 "
-    "M 138 143 C 139 139 138 136 137 134 M 103 143 C 104 139 106 137 108 136"
+    "M 54 143 C 56 139 58 137 60 136 M 122 143 C 122 137 120 134 118 132 "
+    "M 127 143 C 128 137 131 133 134 131 M 138 143 C 139 139 138 136 137 134 "
+    "M 103 143 C 104 139 106 137 108 136"
 )
 SNAIL = (
     "M 50 140 C 56 138.6 60 138 66 138 C 58 132 60 117 74 117 C 87 117 89 130 84 137 "
@@ -182,4 +198,4 @@ SHELL = (
     "M 84 137 C 88 130 86 118 74 118 C 63 118 61 131 67 135.4 C 73 139 81 134 80 127.6 "
     "C 79 122 70 121.4 68.6 127 C 67.8 131.6 74 133.6 75.6 129.4 C 76.2 127 73.6 126 73 127.8"
 )
-STARS = [(24, 22, 1.6), (48, 18, 1.3), (70, 14, 1.7), (92, 17, 1.2), (16, 40, 1.2), (136, 62, 1.3)]
+STARS = [(24, 22, 1.6), (48, 18, 1.3), (70, 14, 1.7), (92, 17, 1.2), (16, 40, 1.2)]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from parts import holder, light_symbol, sign_path
-from pen import FOAM, INK, PAPER, VELLUM, Sheet, arch, box, line, placed, plate
+from samples.parts import holder, light_symbol, sign_path
+from samples.pen import FOAM, INK, PAPER, VELLUM, Sheet
+from samples.shapes import arch, box, line, placed, plate
 
 DESC = (
     "Card of 210 x 100 mm with twelve lights. The two rails run along the upper windows, turn at "
@@ -19,7 +20,7 @@ UPPER, LOWER = 35.0, 65.0
 
 #: House fronts from left to right: tint, outline of the roof from left to right.
 HOUSES = [
-    ("#86a6de", "M 0 100 L 0 20 L 20 5 L 40 20 L 40 100 Z"),
+    ("#86a6de", "M 0 100 L 0 21 L 20 5 L 40 21 L 40 100 Z"),
     (
         "#c98f8a",
         "M 40 100 L 40 19 L 44 19 L 44 14 L 48 14 L 48 9 L 57 9 L 57 14 L 61 14 L 61 19 L 65 19 "
@@ -41,13 +42,20 @@ HOUSES = [
     ("#c98f8a", "M 190 100 L 190 21 C 190 12 197 12 200 0 C 203 12 210 12 210 21 L 210 100 Z"),
 ]
 ROOFLINE = (
-    "M 0 100 L 0 20 L 20 5 L 40 20 L 40 19 L 44 19 L 44 14 L 48 14 L 48 9 L 57 9 L 57 14 L 61 14 "
+    "M 0 100 L 0 21 L 20 5 L 40 21 L 40 19 L 44 19 L 44 14 L 48 14 L 48 9 L 57 9 L 57 14 L 61 14 "
     "L 61 19 L 65 19 L 65 21 L 77.5 5 L 82 10.76 L 82 4 L 86 4 L 86 15.88 L 90 21 L 90 20 "
     "C 95 20 95.6 13 98 11 C 99 5 106 5 107 11 C 109.4 13 110 20 115 20 L 115 21 L 119 10 L 136 10 "
     "L 140 21 L 152.5 4 L 165 21 L 165 19 L 169 19 L 169 13 L 173 13 L 173 8 L 182 8 L 182 13 "
     "L 186 13 L 186 19 L 190 19 L 190 21 C 190 12 197 12 200 0 C 203 12 210 12 210 21 L 210 100 Z"
 )
-WINDOWS = [arch(8.8, 13), box(8.6, 12.4), arch(8.4, 13.4), box(9, 12), arch(8.8, 12.6), box(8.4, 13)]
+WINDOWS = [
+    arch(8.8, 13),
+    box(8.6, 12.4),
+    arch(8.4, 13.4),
+    box(9, 12),
+    arch(8.8, 12.6),
+    box(8.4, 13),
+]
 
 CSS = [
     ".plus { fill: none; stroke: #003f66; stroke-width: 5; stroke-linejoin: miter }",
@@ -66,10 +74,8 @@ def draw() -> str:
     s.defs = [light_symbol(s, "stick-on-light")]
     s.layer("base", [s.rect((2, 23, 206, 75.5), PAPER, rx=1.5, id="back-sheet")])
     strips = [
-        s.path(line(PLUS_RAIL), id="plus-rail", **{"class": "plus"}, underlit__polarity="positive"),
-        s.path(
-            line(MINUS_RAIL), id="minus-rail", **{"class": "minus"}, underlit__polarity="negative"
-        ),
+        s.path(line(PLUS_RAIL), id="plus-rail", class_="plus", underlit__polarity="positive"),
+        s.path(line(MINUS_RAIL), id="minus-rail", class_="minus", underlit__polarity="negative"),
     ]
     s.layer("tape", strips)
     s.layer("power", [holder(s, s.move(*HOLDER, -90), closes="press")])
@@ -82,10 +88,12 @@ def draw() -> str:
     s.layer("foam", [s.path(d, FOAM, id=f"foam-{i + 1}") for i, d in enumerate(foam)])
     vellum = [plate(44, y - 9, 142, 18, 1) for y in (UPPER, LOWER)]
     s.layer("diffuser", [s.path(d, VELLUM, id=f"vellum-{i + 1}") for i, d in enumerate(vellum)])
-    windows = [placed(w, x, y) for w, x in zip(WINDOWS, COLUMNS, strict=True) for y in (UPPER, LOWER)]
+    windows = [
+        placed(w, x, y) for w, x in zip(WINDOWS, COLUMNS, strict=True) for y in (UPPER, LOWER)
+    ]
     s.layer("picture", _picture(s, windows), label="Picture")
     front = " ".join([ROOFLINE, *windows])
-    s.layer("die-cut", [s.path(front, id="house-fronts", **{"class": "cut"})])
+    s.layer("die-cut", [s.path(front, id="house-fronts", class_="cut")])
     walls = [40.0, 65.0, 90.0, 115.0, 140.0, 165.0]
     plus = [(x - 2.5, y) for y in (31.0, 69.0) for x in (*walls[y > 40 :], 190.0)]
     minus = [(x - 2.5, y) for y in (39.0, 61.0) for x in walls[y < 40 :]]
@@ -104,15 +112,17 @@ def _picture(s: Sheet, windows: list[str]) -> list[str]:
         parts.append(f'<path d="{whole}" class="front" fill="{tint}" />')
 
     def ink(d: str, name: str = "ink") -> str:
-        return s.path(d, **{"class": name})
+        return s.path(d, class_=name)
 
     parts += [ink(f"M {x} 21 L {x} 97") for x in (40, 65, 90, 115, 140, 165, 190)]
     parts.append(ink("M 0 97 L 210 97"))
     parts += [ink(f"M {x0} 77 L {x1} 77 M {x0} 79 L {x1} 79") for x0, x1 in FASCIAS]
     parts += [ink(placed(arch(8, 15), x, 89.5), "iron") for x in DOORS]
     parts += [ink(placed(box(10, 9), x, 86.5)) for x in SHOPS]
-    parts += [ink(placed(f"M -5 0 L 5 0 M 0 -4.5 L 0 4.5", x, 86.5)) for x in SHOPS]
-    parts += [ink(f"M {x - 6} {y + 7.6} L {x + 6} {y + 7.6}") for x in COLUMNS for y in (UPPER, LOWER)]
+    parts += [ink(placed("M -5 0 L 5 0 M 0 -4.5 L 0 4.5", x, 86.5)) for x in SHOPS]
+    parts += [
+        ink(f"M {x - 6} {y + 7.6} L {x + 6} {y + 7.6}") for x in COLUMNS for y in (UPPER, LOWER)
+    ]
     parts += [
         s.circle(24, 46, 12.6, f"fill:none;stroke:{INK};stroke-width:{{bold}}"),
         s.circle(24, 46, 11, f"fill:none;stroke:{INK};stroke-width:{{hair}}"),

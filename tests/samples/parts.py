@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
-from pen import Point, Sheet, beside, disc, group, line, num, plate  # noqa: F401
+from samples.pen import Point, Sheet, group, num
 
 BODY = "fill:#fffdf6;stroke:#7a7467;stroke-width:{hair}"
 METAL = "fill:#d9c48a;stroke:#7a6a35;stroke-width:{hair}"
@@ -18,14 +19,11 @@ FRAME = "fill:#f1f2ee;stroke:#6b7482;stroke-width:{line}"
 def light_shapes(s: Sheet) -> list[str]:
     """A light about its lens, plus to the right: 12 x 5 mm, feet 3 x 3 mm at 8 mm."""
 
-    def feature(name: str) -> dict[str, str]:
-        return {"underlit:feature": name}
-
     return [
-        s.rect((-6, -2.5, 12, 5), BODY, rx=0.8, local=True, **feature("body")),
-        s.rect((2.5, -1.5, 3, 3), METAL, local=True, **feature("positive-pad")),
-        s.rect((-5.5, -1.5, 3, 3), METAL, local=True, **feature("negative-pad")),
-        s.circle(0, 0, 1.5, LENS, local=True, **feature("lens")),
+        s.rect((-6, -2.5, 12, 5), BODY, rx=0.8, local=True, underlit__feature="body"),
+        s.rect((2.5, -1.5, 3, 3), METAL, local=True, underlit__feature="positive-pad"),
+        s.rect((-5.5, -1.5, 3, 3), METAL, local=True, underlit__feature="negative-pad"),
+        s.circle(0, 0, 1.5, LENS, local=True, underlit__feature="lens"),
         s.path("M 3.2 0 L 4.8 0 M 4 -0.8 L 4 0.8", SIGN, local=True),
         s.path("M -4.8 0 L -3.2 0", SIGN, local=True),
     ]
@@ -57,10 +55,10 @@ def bare_cell(s: Sheet, at: Point, pads: tuple[Point, Point], **more: str) -> st
     return group(
         attributes,
         [
-            s.circle(*at, 10, steel, **{"underlit:feature": "body"}),
+            s.circle(*at, 10, steel, underlit__feature="body"),
             s.circle(*at, 8.6, rim),
-            s.circle(px, py, 4, contact, **{"underlit:feature": "positive-pad"}),
-            s.circle(mx, my, 4, contact, **{"underlit:feature": "negative-pad"}),
+            s.circle(px, py, 4, contact, underlit__feature="positive-pad"),
+            s.circle(mx, my, 4, contact, underlit__feature="negative-pad"),
             s.path(f"{arm[0]} {upright}", "fill:none;stroke:#20242b;stroke-width:{line}"),
             s.path(arm[1], "fill:none;stroke:#20242b;stroke-width:{line}"),
         ],
@@ -76,11 +74,11 @@ def holder(s: Sheet, transform: str, **more: str) -> str:
     return group(
         {**attributes, "transform": transform},
         [
-            s.rect((-14, -10.5, 28, 21), FRAME, rx=3, local=True, **{"underlit:feature": "body"}),
+            s.rect((-14, -10.5, 28, 21), FRAME, rx=3, local=True, underlit__feature="body"),
             s.circle(0, 0, 9.9, STEEL, local=True),
             s.circle(0, 0, 8.4, "fill:none;stroke:#6b7482;stroke-width:{hair}", local=True),
-            s.rect((13, -2.5, 4, 5), foot, local=True, **{"underlit:feature": "positive-pad"}),
-            s.rect((-17, -2.5, 4, 5), foot, local=True, **{"underlit:feature": "negative-pad"}),
+            s.rect((13, -2.5, 4, 5), foot, local=True, underlit__feature="positive-pad"),
+            s.rect((-17, -2.5, 4, 5), foot, local=True, underlit__feature="negative-pad"),
             s.path("M -2.4 0 L 2.4 0 M 0 -2.4 L 0 2.4", dark, local=True),
             s.path("M 14 0 L 16 0 M 15 -1 L 15 1 M -16 0 L -14 0", dark, local=True),
         ],
@@ -88,19 +86,27 @@ def holder(s: Sheet, transform: str, **more: str) -> str:
 
 
 def signs(
-    s: Sheet, strip: Sequence[Point], plus: bool, keep_off: Iterable[Point], ident: str
+    s: Sheet,
+    strip: Sequence[Point],
+    plus: bool,
+    keep_off: Sequence[Point],
+    ident: str,
+    room: float = 5.5,
 ) -> str:
-    """Plus or minus signs along a strip: near both ends and about every 25 mm between."""
+    """Plus or minus signs along a strip: near its folds and ends, about every 25 mm between.
+
+    None nearer than `room` mm to the places in `keep_off`.
+    """
     spots: list[Point] = []
-    for a, b in zip(strip, strip[1:], strict=False):
+    for a, b in pairwise(strip):
         length = math.dist(a, b)
         if length < 10:
             continue
-        steps = max(1, round((length - 10) / 25))
+        steps = max(1, round((length - 10) / 25)) if length > 20 else 0
         for i in range(steps + 1):
-            share = (5 + (length - 10) * i / steps) / length
+            share = (5 + (length - 10) * i / steps) / length if steps else 0.5
             spots.append((a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share))
-    far = [p for p in spots if all(math.dist(p, q) > 5.5 for q in keep_off)]
+    far = [p for p in spots if all(math.dist(p, q) > room for q in keep_off)]
     kept: list[Point] = []
     for p in far:
         if all(math.dist(p, q) > 8 for q in kept):

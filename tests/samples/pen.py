@@ -7,14 +7,16 @@ Shapes inside groups and symbols are drawn `local`: about their own origin, with
 from __future__ import annotations
 
 import json
-import math
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from xml.sax.saxutils import escape, quoteattr
 
 Point = tuple[float, float]
 
 PX_PER_MM = 96.0 / 25.4
+
+#: All strips of the sample cards (mm).
+TAPE_WIDTH = 5.0
 
 #: Labels of the layers by role.
 LABELS = {
@@ -31,8 +33,8 @@ LABELS = {
 }
 
 INK = "#2f3c57"
-PLUS = "fill:none;stroke:#003f66;stroke-width:{w};stroke-linejoin:miter;stroke-linecap:butt"
-MINUS = "fill:none;stroke:#e69f00;stroke-width:{w};stroke-linejoin:miter;stroke-linecap:butt"
+PLUS = "fill:none;stroke:#003f66;stroke-width:{tape};stroke-linejoin:miter;stroke-linecap:butt"
+MINUS = "fill:none;stroke:#e69f00;stroke-width:{tape};stroke-linejoin:miter;stroke-linecap:butt"
 PAPER = "fill:#fff4d2;stroke:#cdb98a;stroke-width:{hair}"
 NIGHT = "fill:#86a6de;fill-opacity:0.5;fill-rule:evenodd;stroke:none"
 CUT = "fill:none;stroke:#2f3c57;stroke-width:{line};stroke-linejoin:round"
@@ -42,7 +44,7 @@ VELLUM = "fill:#ffffff;fill-opacity:0.3;stroke:#8fa7b8;stroke-width:{hair}"
 COVER = "fill:#e9e2cf;fill-opacity:0.5;fill-rule:evenodd;stroke:#b3a98c;stroke-width:{hair}"
 FOLD = "fill:none;stroke:#a0522d;stroke-width:{line};stroke-dasharray:{dash}"
 
-_TOKEN = re.compile(r"[A-Za-z]|-?\d+(?:\.\d+)?")
+TOKEN = re.compile(r"[A-Za-z]|-?\d+(?:\.\d+)?")
 
 
 def num(value: float) -> str:
@@ -79,10 +81,10 @@ class Sheet:
         shift = 0.0 if local else self.margin
         return (x + shift) * self.k, (y + shift) * self.k
 
-    def style(self, text: str, w: float = 5.0) -> str:
+    def style(self, text: str) -> str:
         """Fill in widths that are given in mm."""
         return text.format(
-            w=num(w * self.k),
+            tape=num(TAPE_WIDTH * self.k),
             hair=num(0.2 * self.k),
             line=num(0.35 * self.k),
             bold=num(0.6 * self.k),
@@ -94,7 +96,7 @@ class Sheet:
         out: list[str] = []
         command, count = "", 0
         shift = 0.0 if local else self.margin
-        for token in _TOKEN.findall(text):
+        for token in TOKEN.findall(text):
             if token.isalpha():
                 command, count = token, 0
                 out.append(token)
@@ -111,16 +113,16 @@ class Sheet:
 
     # ---- elements -----------------------------------------------------------------------
 
-    def path(self, d: str, style: str = "", local: bool = False, w: float = 5.0, **more: str) -> str:
+    def path(self, d: str, style: str = "", local: bool = False, **more: str) -> str:
         """A path; `style` empty leaves paint to a class or to the group."""
-        return _element("path", {"d": self.d(d, local), **self._paint(style, w), **more})
+        return _element("path", {"d": self.d(d, local), **self._paint(style), **more})
 
     def circle(
         self, x: float, y: float, r: float, style: str = "", local: bool = False, **more: str
     ) -> str:
         cx, cy = self.at(x, y, local)
         where = {"cx": num(cx), "cy": num(cy), "r": num(r * self.k)}
-        return _element("circle", {**where, **self._paint(style, 5.0), **more})
+        return _element("circle", {**where, **self._paint(style), **more})
 
     def rect(
         self,
@@ -136,7 +138,7 @@ class Sheet:
         where["height"] = num(box[3] * self.k)
         if rx:
             where["rx"] = num(rx * self.k)
-        return _element("rect", {**where, **self._paint(style, 5.0), **more})
+        return _element("rect", {**where, **self._paint(style), **more})
 
     def move(self, x: float, y: float, angle: float = 0.0) -> str:
         """A transform that puts local things at a place of the card."""
@@ -153,8 +155,8 @@ class Sheet:
     def use(self, target: str, ident: str, transform: str) -> str:
         return _element("use", {"id": ident, "xlink:href": f"#{target}", "transform": transform})
 
-    def _paint(self, style: str, w: float) -> dict[str, str]:
-        return {"style": self.style(style, w)} if style else {}
+    def _paint(self, style: str) -> dict[str, str]:
+        return {"style": self.style(style)} if style else {}
 
     # ---- layers and file ----------------------------------------------------------------
 
@@ -208,12 +210,19 @@ def group(attributes: dict[str, str], parts: Iterable[str], depth: int = 0) -> s
     """A group with its children, indented."""
     head = _element("g", attributes)[:-2].rstrip() + ">"
     return "\n".join(
-        [_indent(head, depth), *(_indent(part, depth + 1) for part in parts), _indent("</g>", depth)]
+        [
+            _indent(head, depth),
+            *(_indent(part, depth + 1) for part in parts),
+            _indent("</g>", depth),
+        ]
     )
 
 
 def _element(tag: str, attributes: dict[str, str]) -> str:
-    names = {key.replace("__", ":").replace("_", "-"): value for key, value in attributes.items()}
+    names = {
+        key.rstrip("_").replace("__", ":").replace("_", "-"): value
+        for key, value in attributes.items()
+    }
     inside = " ".join(f"{key}={quoteattr(value)}" for key, value in names.items())
     return f"<{tag} {inside} />"
 
@@ -221,118 +230,3 @@ def _element(tag: str, attributes: dict[str, str]) -> str:
 def _indent(text: str, depth: int) -> str:
     pad = "  " * depth
     return "\n".join(pad + line for line in text.split("\n"))
-
-
-# ---- geometry ---------------------------------------------------------------------------------
-
-
-def line(points: Sequence[Point], close: bool = False) -> str:
-    """Path data of a polyline."""
-    body = " L ".join(f"{num(x)} {num(y)}" for x, y in points)
-    return f"M {body}" + (" Z" if close else "")
-
-
-def placed(d: str, x: float, y: float, angle: float = 0.0, scale: float = 1.0) -> str:
-    """Path data (absolute M L C Q Z) turned, scaled and moved."""
-    c, s = math.cos(math.radians(angle)) * scale, math.sin(math.radians(angle)) * scale
-    out: list[str] = []
-    pair: list[float] = []
-    for token in _TOKEN.findall(d):
-        if token.isalpha():
-            out.append(token)
-            continue
-        pair.append(float(token))
-        if len(pair) == 2:
-            out += [num(x + c * pair[0] - s * pair[1]), num(y + s * pair[0] + c * pair[1])]
-            pair.clear()
-    return " ".join(out)
-
-
-def beside(points: Sequence[Point], distance: float) -> list[Point]:
-    """The polyline at a distance to the right of the way (left where negative), mitred."""
-    result = []
-    last = len(points) - 1
-    for i, (x, y) in enumerate(points):
-        before = _normal(points[max(i - 1, 0)], points[max(i, 1)])
-        after = _normal(points[min(i, last - 1)], points[min(i + 1, last)])
-        mx, my = before[0] + after[0], before[1] + after[1]
-        stretch = distance / (1.0 + before[0] * after[0] + before[1] * after[1])
-        result.append((x + mx * stretch, y + my * stretch))
-    return result
-
-
-def _normal(a: Point, b: Point) -> Point:
-    length = math.dist(a, b)
-    return -(b[1] - a[1]) / length, (b[0] - a[0]) / length
-
-
-def spot(a: Point, b: Point, share: float) -> tuple[float, float, float]:
-    """A place on a segment and the angle of its right-hand side, in degrees."""
-    nx, ny = _normal(a, b)
-    x, y = a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
-    return x, y, math.degrees(math.atan2(ny, nx))
-
-
-# ---- shapes -----------------------------------------------------------------------------------
-
-_K = 0.5523
-
-
-def disc(r: float, ry: float = 0.0) -> str:
-    """A circle or an ellipse about the origin, from cubic curves."""
-    b = ry or r
-    p, q = num(_K * r), num(_K * b)
-    a, c = num(r), num(b)
-    return (
-        f"M {a} 0 C {a} {q} {p} {c} 0 {c} C -{p} {c} -{a} {q} -{a} 0 "
-        f"C -{a} -{q} -{p} -{c} 0 -{c} C {p} -{c} {a} -{q} {a} 0 Z"
-    )
-
-
-def star(points: int, outer: float, inner: float) -> str:
-    corners = []
-    for i in range(2 * points):
-        r = outer if i % 2 == 0 else inner
-        a = math.pi * i / points - math.pi / 2
-        corners.append((r * math.cos(a), r * math.sin(a)))
-    return line(corners, close=True)
-
-
-def arch(width: float, height: float) -> str:
-    """A window with a round top, its middle at the origin."""
-    w, h = width / 2, height / 2
-    top = -h + w
-    k = _K * w
-    return (
-        f"M {num(-w)} {num(h)} L {num(-w)} {num(top)} C {num(-w)} {num(top - k)} {num(-k)} {num(-h)} "
-        f"0 {num(-h)} C {num(k)} {num(-h)} {num(w)} {num(top - k)} {num(w)} {num(top)} "
-        f"L {num(w)} {num(h)} Z"
-    )
-
-
-def box(width: float, height: float) -> str:
-    """A rectangle about the origin."""
-    w, h = width / 2, height / 2
-    return line([(-w, -h), (w, -h), (w, h), (-w, h)], close=True)
-
-
-def plate(x: float, y: float, w: float, h: float, r: float) -> str:
-    """A rectangle with rounded corners."""
-    return (
-        f"M {num(x + r)} {num(y)} L {num(x + w - r)} {num(y)} A {num(r)} {num(r)} 0 0 1 "
-        f"{num(x + w)} {num(y + r)} L {num(x + w)} {num(y + h - r)} A {num(r)} {num(r)} 0 0 1 "
-        f"{num(x + w - r)} {num(y + h)} L {num(x + r)} {num(y + h)} A {num(r)} {num(r)} 0 0 1 "
-        f"{num(x)} {num(y + h - r)} L {num(x)} {num(y + r)} A {num(r)} {num(r)} 0 0 1 "
-        f"{num(x + r)} {num(y)} Z"
-    )
-
-
-def waves(x0: float, x1: float, y: float, length: float, height: float) -> str:
-    """A row of soft waves from x0 on, not beyond x1."""
-    out = [f"M {num(x0)} {num(y)}"]
-    x, up = x0, -1.0
-    while x + length / 2 <= x1 + 1e-9:
-        quarter = length / 4
-        out.append(f"Q {num(x + quarter)} {num(y + up * height)} {num(x + length / 2)} {num(y)}")
-        x, up = x + length / 2, -up
-    return " ".join(out)

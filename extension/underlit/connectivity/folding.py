@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -11,13 +10,14 @@ from shapely.geometry import LineString, MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
 from ..model.card import Card, Fold, Part
+from ..records import record
 from ..units import TOLERANCE
 
 #: A fold line may stop this far short of the base's edge (mm): drawn by hand.
 SHORT_OF_EDGE = 1.0
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Flap:
     """A flap: the cell it closes, the part of the base that moves, and how it lands."""
 

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import shapely
 
 from ..model.circuit import SIGN, Circuit, Contact
+from ..records import record
 from ..units import TOLERANCE
 from .groups import connected, members
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Weak:
     """A pair of strips (upper, lower) whose overlap does not do. Areas in mm2."""
 

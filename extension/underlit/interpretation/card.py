@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 import shapely
 from shapely.geometry import MultiPolygon
@@ -12,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from ..model.card import Card, Fold, Panel, Sheet
 from ..model.drawing import TOOL_ROLES, Drawing, Shape
 from ..model.finding import Finding
+from ..records import record
 from .crossings import feature_crossings
 from .outlines import Outlines, read_outlines
 from .parts import Parts, read_parts
@@ -19,7 +19,7 @@ from .sheets import fold_lines, read_sheets
 from .tape import Tape, read_tape
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Reading:
     """A card and everything that was noticed while reading it."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -12,9 +11,10 @@ from shapely.geometry.base import BaseGeometry
 from ..geometry.areas import filled_area
 from ..model.card import FEATURES, Incomplete, Part
 from ..model.drawing import Drawing, PartInstance, Shape
+from ..records import record
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Parts:
     """All parts of a drawing; `strays` are features that stand outside a part, by run."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -14,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from ..geometry.areas import painted_areas
 from ..model.card import Patch, Strip
 from ..model.drawing import Contour, Shape, Stroke
+from ..records import record
 
 #: A corner of a strip counts as a fold above this turn (degrees).
 FOLD_TURN = 10.0
@@ -22,7 +22,7 @@ FOLD_TURN = 10.0
 SKETCH_WIDTH = 1.5
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Tape:
     """What lies on the tape layers; `sketches` are thin lines that only plan a strip."""
 

@@ -7,13 +7,15 @@ Every geometry is a valid shapely geometry. `object` is the id that the maker ca
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
+from ..records import record
 
-@dataclass(frozen=True, eq=False)
+
+@record
 class Panel:
     """The decorated sheet: `outline` is filled (openings not cut), notches already cut."""
 
@@ -21,7 +23,7 @@ class Panel:
     outline: BaseGeometry
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Opening:
     """A hole in the panel, or (`through`) an uncut area meant to glow.
 
@@ -40,7 +42,7 @@ class Opening:
     through: bool = False
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class LoosePiece:
     """A piece of the panel inside an opening. `stays`: glued back, or lies on a diffuser."""
 
@@ -53,7 +55,7 @@ class LoosePiece:
     stays: bool
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Sheet:
     """One drawn object on base, foam, cover or diffuser: holes already cut."""
 
@@ -62,7 +64,7 @@ class Sheet:
     geometry: BaseGeometry
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Fold:
     """A straight fold line. `cell`: the line is a flap that closes that cell."""
 
@@ -72,7 +74,7 @@ class Fold:
     cell: str | None
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Part:
     """A light, cell, switch, resistor or pull tab.
 
@@ -105,7 +107,7 @@ class Part:
         return (centre.x, centre.y)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Incomplete:
     """A part that cannot be used: `missing` features, or an unknown kind (then empty)."""
 
@@ -134,7 +136,7 @@ PADS = {
 }
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Strip:
     """One connected painted piece of tape.
 
@@ -159,7 +161,7 @@ class Strip:
     joint: str | None
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Patch:
     """An insulating patch in the laying order."""
 
@@ -169,7 +171,7 @@ class Patch:
     geometry: BaseGeometry
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Card:
     """The whole card. `base` is empty only where neither base nor panel is drawn."""
 

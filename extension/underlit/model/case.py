@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..records import record
 from .card import Card, Incomplete, Part
 from .circuit import Circuit, Conductor
 from .drawing import Layer, Remark, Shape
@@ -26,7 +26,7 @@ NAMES = {
 }
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Facts:
     """What reading noticed: half parts, stray features, sketches, remarks, layers, findings."""
 
@@ -40,7 +40,7 @@ class Facts:
     used: frozenset[str]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Case:
     """One card to be judged."""
 
@@ -76,13 +76,6 @@ class Case:
         )
 
     @cached_property
-    def tape(self) -> BaseGeometry:
-        """All strips and patches as one area."""
-        card = self.card
-        strips = [strip.geometry for strip in card.strips]
-        return shapely.union_all(strips + [patch.geometry for patch in card.patches])
-
-    @cached_property
     def contacts_of(self) -> dict[int, list[int]]:
         """Conductor number -> its live contacts."""
         found: dict[int, list[int]] = {}
@@ -108,11 +101,19 @@ class Case:
 
     def call(self, part: Part) -> str:
         """What a maker calls a part: "Light 4" in drawing order, "Battery" when alone."""
-        same = [other for other in self.card.parts if other.kind == part.kind]
+        number, alone = self._numbers[part.id]
         name = NAMES[part.kind]
-        if len(same) == 1 and part.kind != "light":
-            return name
-        return f"{name} {same.index(part) + 1}"
+        return name if alone and part.kind != "light" else f"{name} {number}"
+
+    @cached_property
+    def _numbers(self) -> dict[str, tuple[int, bool]]:
+        """Part id -> its number among its kind, and whether it is the only one."""
+        card = self.card
+        return {
+            part.id: (number, len(kind) == 1)
+            for kind in (card.lights, card.cells, card.switches, card.resistors, card.pull_tabs)
+            for number, part in enumerate(kind, 1)
+        }
 
     def inner(self, part: Part) -> str:
         """The same inside a sentence: "light 4"."""

@@ -6,16 +6,15 @@ light, cell, switch, resistor and there in drawing order.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from shapely.geometry.base import BaseGeometry
 
+from ..records import record
 from .card import Part, Strip
 
 SIGN = {"positive-pad": "positive", "negative-pad": "negative"}
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Conductor:
     """A strip, or one pad of a part (`pad` is its feature name)."""
 
@@ -29,7 +28,7 @@ class Conductor:
         return self.strip.name if self.strip is not None else self.part.id  # type: ignore[union-attr]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Contact:
     """One connected place where two conductors meet, no patch between.
 
@@ -45,7 +44,7 @@ class Contact:
     conducts: bool
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Net:
     """Conductors joined together with every switch closed.
 
@@ -58,7 +57,7 @@ class Net:
     conductors: tuple[int, ...]
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Short:
     """One place where plus and minus were joined, and the contacts that do it.
 
@@ -72,7 +71,7 @@ class Short:
     cells_in_row: bool
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Circuit:
     """The electrical reading of a card.
 

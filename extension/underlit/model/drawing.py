@@ -6,10 +6,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 from shapely.geometry.base import BaseGeometry
+
+from ..records import record
 
 ROLES = (
     "die-cut",
@@ -48,7 +50,7 @@ LABELS = {
 TOOL_ROLES = frozenset({"openings", "marks", "findings", "glow"})
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Page:
     """The first page: size in mm, and mm per user unit of the document's root."""
 
@@ -57,7 +59,7 @@ class Page:
     scale: float
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Contour:
     """One subpath, flattened within `units.FLATNESS`, in page mm.
 
@@ -72,7 +74,7 @@ class Contour:
     closed: bool
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Stroke:
     """How a contour is stroked.
 
@@ -88,7 +90,7 @@ class Stroke:
     linear: np.ndarray
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Shape:
     """One drawn object (or what a clone draws of one) with all its resolved properties.
 
@@ -117,7 +119,7 @@ class Shape:
     feature: str | None = None
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class PartInstance:
     """A group (or clone of one) that carries `underlit:part` of a part (not patch, not panel).
 
@@ -133,7 +135,7 @@ class PartInstance:
     matrix: np.ndarray
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Remark:
     """Something met while reading that is not a shape.
 
@@ -151,7 +153,7 @@ class Remark:
     detail: str
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Layer:
     """A layer as found: its role (None: not ours), its label and its id ("" without)."""
 
@@ -161,7 +163,7 @@ class Layer:
     by_attribute: bool
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Drawing:
     """Everything that later stages may know of a file."""
 

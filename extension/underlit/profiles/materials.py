@@ -6,13 +6,13 @@ Fields are the keys of `materials.toml`, as in `profile`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from ..records import record
 from .layers import entries
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class SheetType:
     """Paper, card or diffuser: `transmission` is the share of light that comes through."""
 
@@ -20,14 +20,14 @@ class SheetType:
     transmission: float
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class FoamType:
     """A foam pad, unpressed."""
 
     thickness: float
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class HolderType:
     """A holder for a coin cell; its feet are its pads."""
 
@@ -39,7 +39,7 @@ class HolderType:
     closes: str
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class PostClass:
     """The largest letter of one class. `checked` is the date of the text that was read."""
 
@@ -51,7 +51,7 @@ class PostClass:
     source: str
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Materials:
     """Everything of a profile that is neither limit, tape, light nor cell."""
 

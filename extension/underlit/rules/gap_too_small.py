@@ -9,7 +9,6 @@ its closest place. Patches between the two count.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -19,6 +18,7 @@ from ..connectivity.gaps import between, closest_place, facing
 from ..connectivity.groups import connected, members
 from ..model.case import Case
 from ..model.finding import Finding
+from ..records import record
 from ..units import TOLERANCE
 from .wording import figure, mm
 
@@ -28,7 +28,7 @@ CODE = "gap-too-small"
 AROUND = 2.0
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Near:
     """Two conductors too near each other: gap and limit in mm, the zone between them."""
 
@@ -92,7 +92,7 @@ def _all_near(case: Case) -> Iterator[Near]:
         yield from _near(case, (plus[a], minus[b]), stack, zones)
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Zones:
     """Surroundings of parts with the gap that holds there."""
 

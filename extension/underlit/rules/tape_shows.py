@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
-from ..model.card import Opening
+from ..model.card import Card, Opening
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
@@ -25,20 +26,30 @@ def check(case: Case) -> Iterator[Finding]:
     card = case.card
     if case.apart or card.side == "back" or not card.openings:
         return
-    tape = case.tape
-    shapely.prepare(tape)
-    shown = shapely.intersection([o.clear for o in card.openings], tape)
+    tape = [strip.geometry for strip in card.strips]
+    tape += [patch.geometry for patch in card.patches]
+    covers = [sheet.geometry for sheet in card.covers]
+    bodies = shapely.STRtree([part.body for part in case.bodies])
     lenses = shapely.STRtree([light.features["lens"] for light in card.lights])
-    cover = shapely.union_all([sheet.geometry for sheet in card.covers])
-    bodies = shapely.union_all([part.body for part in case.bodies])
-    for opening, area in zip(card.openings, shown, strict=True):
-        if area.is_empty:
-            continue
-        seen = area.difference(cover)
-        own = len(lenses.query(opening.outline, predicate="intersects")) > 0
-        yield from (
-            _own(case, opening, seen.difference(bodies)) if own else _foreign(case, opening, seen)
-        )
+    for number, pieces in _over(card, tape).items():
+        opening = card.openings[number]
+        seen = shapely.union_all(pieces).intersection(opening.clear)
+        seen = seen.difference(shapely.union_all(covers)) if covers else seen
+        if len(lenses.query(opening.outline, predicate="intersects")):
+            near = bodies.geometries.take(bodies.query(seen, predicate="intersects"))
+            yield from _own(case, opening, seen.difference(shapely.union_all(near)))
+        else:
+            yield from _foreign(case, opening, seen)
+
+
+def _over(card: Card, tape: list[BaseGeometry]) -> dict[int, list[BaseGeometry]]:
+    """Number of each opening that tape reaches -> the pieces that do."""
+    tree = shapely.STRtree(tape)
+    hits = tree.query([o.clear for o in card.openings], predicate="intersects")
+    found: dict[int, list[BaseGeometry]] = {}
+    for opening, piece in sorted(hits.T.tolist()):
+        found.setdefault(opening, []).append(tape[piece])
+    return found
 
 
 def _foreign(case: Case, opening: Opening, seen: shapely.Geometry) -> Iterator[Finding]:

@@ -38,7 +38,10 @@ def build_report(
         "accepted": [_finding(finding) for finding in accepted],
         "card": _card(case.card),
         "nets": [_net(case.circuit, net) for net in _sorted(case.circuit.drawn)],
-        "lights": [_light(case, light) for light in case.card.lights],
+        "lights": [
+            _light(case, light, opening)
+            for light, opening in zip(case.card.lights, _openings_of(case.card), strict=True)
+        ],
         "cells": [_cell(cell) for cell in case.card.cells],
         "tape": _tape(case),
     }
@@ -100,7 +103,7 @@ def _net(circuit: Circuit, net: Net) -> dict[str, object]:
     }
 
 
-def _light(case: Case, light: Part) -> dict[str, object]:
+def _light(case: Case, light: Part, opening: str | None) -> dict[str, object]:
     plus = light.features["positive-pad"].centroid
     minus = light.features["negative-pad"].centroid
     angle = float(np.degrees(np.arctan2(plus.y - minus.y, plus.x - minus.x))) % 360.0
@@ -108,7 +111,7 @@ def _light(case: Case, light: Part) -> dict[str, object]:
         "id": light.id,
         "at": _place(light.at),
         "angle": rounded(angle) % 360.0,
-        "opening": _opening_of(case.card, light),
+        "opening": opening,
         "lit": light.id in case.circuit.lit,
         "current_ma": None,
         "current_minute_ma": None,
@@ -117,10 +120,19 @@ def _light(case: Case, light: Part) -> dict[str, object]:
     }
 
 
-def _opening_of(card: Card, light: Part) -> str | None:
-    point = shapely.points(light.at)
-    hits = [o for o in card.openings if shapely.intersects(o.outline, point)]
-    return min(hits, key=lambda o: float(o.outline.area)).name if hits else None
+def _openings_of(card: Card) -> list[str | None]:
+    """The opening over each light's lens (the smallest where several are), None without."""
+    if not card.lights:
+        return []
+    points = shapely.points([light.at for light in card.lights])
+    tree = shapely.STRtree([opening.outline for opening in card.openings])
+    names: list[str | None] = [None] * len(points)
+    best = [np.inf] * len(points)
+    for i, k in tree.query(points, predicate="intersects").T.tolist():
+        area = float(card.openings[k].outline.area)
+        if area < best[i]:
+            names[i], best[i] = card.openings[k].name, area
+    return names
 
 
 def _cell(cell: Part) -> dict[str, object]:

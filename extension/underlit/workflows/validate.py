@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,13 +13,14 @@ from ..model.case import Case, Facts
 from ..model.drawing import Drawing
 from ..model.finding import Finding
 from ..profiles import Profile
+from ..records import record
 from ..rules import check_all
 from .accepting import split_accepted, to_remember
 from .report import build_report
 from .telling import CHECKED, closing_message, shell_summary
 
 
-@dataclass(frozen=True, eq=False)
+@record
 class Validation:
     """What validating a drawing gives.
 
