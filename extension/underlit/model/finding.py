@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from ..records import record
 
 SEVERITIES = ("stop", "caution", "note")
 
 
-@dataclass(frozen=True)
+@record
 class Finding:
     """`at` is page mm on the fault, None where it has no place. `objects` are ids."""
 

@@ -7,31 +7,16 @@ mm, volts, ohms inside; other units carry a suffix. Meaning, unit and range of e
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
+
+from ..records import record
 
 if TYPE_CHECKING:
     from .materials import FoamType, HolderType, Materials, PostClass, SheetType
 
 
-class Values:
-    """Base of all: takes every field by keyword, as a dataclass's own constructor would.
-
-    One constructor shared by all instead of one made for each saves 1 ms of every start
-    (measured); `dataclasses.replace` works as ever.
-    """
-
-    def __init__(self, **values: Any) -> None:
-        known = type(self).__dict__["__dataclass_fields__"]
-        odd = values.keys() - known.keys()
-        odd |= {name for name in known if name not in values and not hasattr(self, name)}
-        if odd:
-            raise TypeError(f"{type(self).__name__}: unknown or missing {', '.join(sorted(odd))}")
-        self.__dict__.update(values)
-
-
-@dataclass(frozen=True, eq=False, repr=False, init=False)
-class Limits(Values):
+@record
+class Limits:
     """What rules hold a card against, and what the tool aims at when it lays things."""
 
     smallest_gap: float
@@ -52,8 +37,8 @@ class Limits(Values):
     foam_settling: float
 
 
-@dataclass(frozen=True, eq=False, repr=False, init=False)
-class Tape(Values):
+@record
+class Tape:
     """A conductive tape. `use` is its name in `Profile.tapes`; overrides are already in."""
 
     use: str
@@ -68,15 +53,15 @@ class Tape(Values):
     thickness: float
 
 
-@dataclass(frozen=True, eq=False, repr=False, init=False)
-class PatchRule(Values):
+@record
+class PatchRule:
     """How far an insulating patch reaches beyond a crossing."""
 
     margin: float
 
 
-@dataclass(frozen=True, eq=False, repr=False, init=False)
-class LightType(Values):
+@record
+class LightType:
     """A kind of light. `least_volt` is 0 where nothing but the diode decides."""
 
     body: tuple[float, float]
@@ -97,8 +82,8 @@ class LightType(Values):
     least_volt: float = 0.0
 
 
-@dataclass(frozen=True, eq=False, repr=False, init=False)
-class CellType(Values):
+@record
+class CellType:
     """A kind of coin cell. `diameter` and `height` are the largest, `_min` the smallest."""
 
     volt: float
@@ -114,8 +99,8 @@ class CellType(Values):
     cap_radius: float
 
 
-@dataclass(frozen=True, eq=False, repr=False, init=False)
-class Profile(Values):
+@record
+class Profile:
     """Limits, parts and materials. Mappings are read-only, by name in the order of the files.
 
     `materials` reads what only some actions need, when first asked.
