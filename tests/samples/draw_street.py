@@ -61,7 +61,7 @@ CSS = [
     ".plus { fill: none; stroke: #003f66; stroke-width: 5; stroke-linejoin: miter }",
     ".minus { fill: none; stroke: #e69f00; stroke-width: 5; stroke-linejoin: miter }",
     ".cut { fill: none; stroke: #2f3c57; stroke-width: 0.35; stroke-linejoin: round }",
-    ".front { fill-opacity: 0.45; fill-rule: evenodd; stroke: none }",
+    ".front { fill-opacity: 0.4; fill-rule: evenodd; stroke: none }",
     ".ink { fill: none; stroke: #2f3c57; stroke-width: 0.35; stroke-linecap: round }",
     ".iron { fill: #2f3c57; fill-opacity: 0.45; stroke: #2f3c57; stroke-width: 0.35 }",
 ]

@@ -83,28 +83,53 @@ class PatchStack:
 
 
 def meeting(first: BaseGeometry, second: BaseGeometry) -> list[BaseGeometry]:
-    """The places where two geometries meet, each connected.
+    """The places where two geometries meet, each connected; top to bottom, left to right.
 
-    Polygons where they overlap; lines or points where they only touch; the middle of the
-    closest pair where they are nearer than the tolerance; empty otherwise.
+    Polygons where they overlap; lines or points where they only touch; a point in the middle
+    where they are nearer than the tolerance; empty otherwise.
     """
     if first.is_empty or second.is_empty:
         return []
     overlap = shapely.intersection(first, second)
     if overlap.is_empty:
-        if not shapely.dwithin(first, second, TOLERANCE):
-            return []
-        return [shapely.shortest_line(first, second).centroid]
+        return _near_touches(first, second)
     places = shapely.get_parts(overlap)
-    areas = shapely.area(places)
-    solid = places[areas > NOISE]
+    solid = places[shapely.area(places) > NOISE]
+    touches = _touches(places[shapely.area(places) <= NOISE], solid)
+    return sorted([*solid, *touches], key=_reading_order)
+
+
+def _reading_order(place: BaseGeometry) -> tuple[float, float]:
+    centre = place.centroid
+    return (round(centre.y, 3), round(centre.x, 3))
+
+
+def _touches(slight: NDArray[np.object_], solid: NDArray[np.object_]) -> list[BaseGeometry]:
+    """Connected lines and points of touch that do not belong to an overlap."""
+    if not len(slight):
+        return []
     if len(solid):
-        return list(solid)
-    return [_one(overlap)]
+        apart = shapely.distance(slight, shapely.union_all(solid)) > TOLERANCE
+        slight = slight[apart]
+    if len(slight) < 2:
+        return list(slight)
+    zones = shapely.get_parts(shapely.union_all(shapely.buffer(slight, TOLERANCE)))
+    return [_one(slight[shapely.intersects(slight, zone)]) for zone in zones]
 
 
-def _one(overlap: BaseGeometry) -> BaseGeometry:
-    parts = shapely.get_parts(overlap)
+def _near_touches(first: BaseGeometry, second: BaseGeometry) -> list[BaseGeometry]:
+    """The middles of the stretches where two geometries nearly touch."""
+    if not shapely.dwithin(first, second, TOLERANCE):
+        return []
+    line = shapely.shortest_line(first, second)
+    wide = TOLERANCE / 2.0 + 1e-6
+    zone = shapely.intersection(first.buffer(wide), second.buffer(wide))
+    parts = shapely.get_parts(zone)
+    middles = [p.centroid for p in parts if p.area > 0.0 and p.contains(p.centroid)]
+    return sorted(middles, key=_reading_order) or [line.centroid]
+
+
+def _one(parts: NDArray[np.object_]) -> BaseGeometry:
     lengths = shapely.length(parts)
     return parts[int(np.argmax(lengths))]
 

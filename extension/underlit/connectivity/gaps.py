@@ -99,11 +99,29 @@ def smallest_gap(circuit: Circuit, card: Card, signs: Sequence[str | None]) -> f
     if not card.patches:
         tree = shapely.STRtree([c.geometry for c in plus])
         return float(tree.query_nearest(areas, all_matches=False, return_distance=True)[1].min())
-    stack = PatchStack(card.patches)
+    return _smallest_over_patches(plus, minus, PatchStack(card.patches))
+
+
+def _smallest_over_patches(
+    plus: Sequence[Conductor], minus: Sequence[Conductor], stack: PatchStack
+) -> float | None:
+    """The same where patches lie between: looks further and further from each strip."""
+    areas = np.array([c.geometry for c in minus], dtype=object)
+    others = np.array([c.geometry for c in plus], dtype=object)
+    tree = shapely.STRtree(others)
+    everything = shapely.total_bounds([*areas, *others])
+    reach = 1.0
+    seen: set[tuple[int, int]] = set()
     best = np.inf
-    for first in plus:
-        for k in np.argsort(distances := shapely.distance(first.geometry, areas)):
-            if distances[k] >= best:
+    while best > reach and reach < 4.0 * float(np.ptp(everything) + 1.0):
+        reach *= 2.0
+        hits = tree.query(areas, predicate="dwithin", distance=reach).T
+        gaps = shapely.distance(areas[hits[:, 0]], others[hits[:, 1]])
+        for k in np.argsort(gaps, kind="stable").tolist():
+            pair = (int(hits[k, 0]), int(hits[k, 1]))
+            if gaps[k] >= best:
                 break
-            best = min(best, clearance(first, minus[k], stack))
+            if pair not in seen:
+                seen.add(pair)
+                best = min(best, clearance(plus[pair[1]], minus[pair[0]], stack))
     return float(best) if np.isfinite(best) else None

@@ -77,6 +77,8 @@ def _fed(
 
 
 def _on_the_way(polarity: Sequence[str | None], links: Sequence[tuple[int, int]]) -> set[int]:
+    if not {"positive", "negative"} <= set(polarity):
+        return set()
     import networkx as nx  # late: only cards with lights in a row come here
 
     ends = {"positive": "plus", "negative": "minus"}
@@ -113,11 +115,43 @@ def lit_lights(
         if plus == minus:
             continue
         down, up = _reach(forward, plus, minus), _reach(backward, minus, plus)
-        lit |= {name for name, a, b in lights if a in down and b in up and a != b}
+        lit |= {
+            name
+            for name, a, b in lights
+            if a in down and b in up and _passes((a, b), (plus, minus), forward, backward)
+        }
     return frozenset(lit)
 
 
+def _passes(
+    light: tuple[int, int],
+    cell: tuple[int, int],
+    forward: dict[int, list[int]],
+    backward: dict[int, list[int]],
+) -> bool:
+    """Whether a way through a light visits no net twice (one against its neighbour does)."""
+    (a, b), (plus, minus) = light, cell
+    if a in (b, minus) or b == plus:
+        return False
+    return _leads(backward, a, plus, b) and _leads(forward, b, minus, a)
+
+
+def _leads(ways: dict[int, list[int]], start: int, goal: int, without: int) -> bool:
+    """Whether a way leads from one net to another that does not pass a third."""
+    seen, todo = {start, without}, [start]
+    while todo:
+        here = todo.pop()
+        if here == goal:
+            return True
+        for there in ways.get(here, ()):
+            if there not in seen:
+                seen.add(there)
+                todo.append(there)
+    return False
+
+
 def _reach(ways: dict[int, list[int]], start: int, stop: int) -> set[int]:
+    """What can be reached from a net; the way ends at `stop`."""
     seen, todo = {start}, [start]
     while todo:
         here = todo.pop()

@@ -9,6 +9,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from ..records import record
+from ..units import TOLERANCE
 from .card import Card, Incomplete, Part
 from .circuit import Circuit, Conductor
 from .drawing import Layer, Remark, Shape
@@ -71,9 +72,7 @@ class Case:
         card = self.card
         if not (card.base_drawn and card.panels):
             return False
-        return not shapely.intersects(shapely.boundary(card.base), self.panel) and (
-            shapely.area(shapely.intersection(card.base, self.panel)) <= 0.0
-        )
+        return float(shapely.area(shapely.intersection(card.base, self.panel))) <= TOLERANCE
 
     @cached_property
     def contacts_of(self) -> dict[int, list[int]]:
@@ -98,6 +97,18 @@ class Case:
             return tuple(kept.get(circuit.nets[n].polarity) for n in circuit.net_of)
         by_net = [_presumed(circuit, net.conductors) for net in circuit.nets]
         return tuple(by_net[n] for n in circuit.net_of)
+
+    def strips_of(self, sign: str) -> shapely.STRtree:
+        """All strips of one side, to look for the nearest."""
+        return self._strip_trees[sign]
+
+    @cached_property
+    def _strip_trees(self) -> dict[str, shapely.STRtree]:
+        sides: dict[str, list[BaseGeometry]] = {"positive": [], "negative": []}
+        for conductor, sign in zip(self.circuit.conductors, self.signs, strict=True):
+            if conductor.strip is not None and sign is not None:
+                sides[sign].append(conductor.geometry)
+        return {sign: shapely.STRtree(areas) for sign, areas in sides.items()}
 
     def call(self, part: Part) -> str:
         """What a maker calls a part: "Light 4" in drawing order, "Battery" when alone."""

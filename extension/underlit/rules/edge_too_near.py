@@ -19,7 +19,7 @@ from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
 from .off_base import outside
-from .wording import figure, mm
+from .wording import against, figure
 
 CODE = "edge-too-near"
 
@@ -45,7 +45,7 @@ def check(case: Case) -> Iterator[Finding]:
             "caution",
             (at.x, at.y),
             (card.strips[i].name,),
-            f"Tape {mm(far)} from the edge.",
+            f"Tape {against(far, margin)} mm from the edge.",
             f"{figure(margin)} mm keeps it hidden.",
         )
 

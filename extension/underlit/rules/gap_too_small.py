@@ -8,7 +8,7 @@ its closest place. Patches between the two count.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -20,7 +20,7 @@ from ..model.case import Case
 from ..model.finding import Finding
 from ..records import record
 from ..units import TOLERANCE
-from .wording import figure, mm
+from .wording import against, figure, mm
 
 CODE = "gap-too-small"
 
@@ -48,25 +48,53 @@ def check(case: Case) -> Iterator[Finding]:
         tree = shapely.STRtree([n.zone for n in near])
         hits = tree.query([n.zone for n in near], predicate="intersects").T.tolist()
         pairs = [(a, b) for a, b in hits if a < b]
+    pairs += _over_one_patch(case, near)
     for group in members(connected(len(near), pairs)).values():
         yield _finding(case, [near[i] for i in group])
 
 
+def _over_one_patch(case: Case, near: Sequence[Near]) -> list[tuple[int, int]]:
+    """Stretches round one crossing belong together: the patch in it is too small."""
+    if not case.card.patches:
+        return []
+    by_pair: dict[tuple[int, int], list[int]] = {}
+    for i, n in enumerate(near):
+        by_pair.setdefault(n.pair, []).append(i)
+    tied: list[tuple[int, int]] = []
+    for pair, numbers in by_pair.items():
+        if len(numbers) < 2:
+            continue
+        a, b = (case.circuit.conductors[i].geometry for i in pair)
+        for crossing in shapely.get_parts(shapely.intersection(a, b)):
+            here = [i for i in numbers if shapely.dwithin(near[i].zone, crossing, near[i].limit)]
+            tied += [(here[0], i) for i in here[1:]]
+    return tied
+
+
 def _finding(case: Case, group: Sequence[Near]) -> Finding:
-    worst = min(group, key=lambda n: (n.gap / n.limit, n.pair))
-    stop = any(n.gap < n.limit / 2.0 - TOLERANCE for n in group)
+    worst = min(group, key=lambda n: (_rank(n.gap, n.limit), n.pair))
+    stop = _is_stop(worst.gap, worst.limit)
     names = dict.fromkeys(case.circuit.conductors[i].name for n in group for i in sorted(n.pair))
     if worst.gap <= TOLERANCE:
         message = "Plus and minus tape lie on each other here; the glue alone is no insulation."
         remedy = "Move one strip, or lay a piece of paper tape between."
     else:
         message = (
-            f"Plus and minus are only {mm(worst.gap)} apart here; "
+            f"Plus and minus are only {against(worst.gap, worst.limit)} mm apart here; "
             f"a hand needs {figure(worst.limit)}."
         )
         by = mm(worst.limit - worst.gap + 0.05)
         remedy = f"Move one by {by}; lay this strip first, along a ruler."
     return Finding(CODE, "stop" if stop else "caution", worst.at, tuple(names), message, remedy)
+
+
+def _is_stop(gap: float, limit: float) -> bool:
+    return gap < limit / 2.0 - TOLERANCE
+
+
+def _rank(gap: float, limit: float) -> tuple[bool, float]:
+    """Stops before cautions, then the closest."""
+    return (not _is_stop(gap, limit), gap)
 
 
 def _at_short(case: Case, near: Near) -> bool:
@@ -99,60 +127,86 @@ class Zones:
     tree: shapely.STRtree
     areas: tuple[BaseGeometry, ...]
     gaps: tuple[float, ...]
+    of: Mapping[str, float]
 
 
 def _zones(case: Case) -> Zones:
     kinds = case.profile.lights
     default = min((kind.gap_at_light for kind in kinds.values()), default=1.0)
-    areas = [part.body.buffer(AROUND) for part in case.bodies]
+    areas = shapely.buffer([part.body for part in case.bodies], AROUND).tolist()
     gaps = [
         kinds[part.type].gap_at_light
         if part.kind == "light" and part.type in kinds
         else min(default, case.profile.limits.smallest_gap)
         for part in case.bodies
     ]
-    return Zones(shapely.STRtree(areas), tuple(areas), tuple(gaps))
+    own = dict(zip((part.id for part in case.bodies), gaps, strict=True))
+    return Zones(shapely.STRtree(areas), tuple(areas), tuple(gaps), own)
 
 
 def _near(case: Case, pair: tuple[int, int], stack: PatchStack, zones: Zones) -> Iterator[Near]:
-    """The places where one pair is too near, split by where which gap holds."""
+    """Every stretch where one pair is too near, each on its own."""
     first, second = (case.circuit.conductors[i] for i in pair)
-    limit = case.profile.limits.smallest_gap
     if first.part is not None and first.part is second.part:
-        own = zones.gaps[case.bodies.index(first.part)]
-        yield from _measure(pair, first.geometry, second.geometry, own)
+        limits = Limits(None, 0.0, zones.of[first.part.id])
+        yield from _stretches(pair, first.geometry, second.geometry, limits)
         return
     for a, b in facing(first, second, stack):
-        zone, own = _zone_of(zones, a, b, limit)
-        if zone is None:
-            yield from _measure(pair, a, b, limit)
-            continue
-        a_in, b_in = shapely.intersection([a, b], zone)
-        yield from _measure(pair, a_in, b_in, own)
-        yield from _measure(pair, shapely.difference(a, zone), b, limit)
-        yield from _measure(pair, a_in, shapely.difference(b, zone), limit)
+        if not (a.is_empty or b.is_empty):
+            yield from _stretches(pair, a, b, _limits(case, zones, a, b))
 
 
-def _zone_of(
-    zones: Zones, a: BaseGeometry, b: BaseGeometry, limit: float
-) -> tuple[BaseGeometry | None, float]:
-    """Surroundings of the parts that reach the narrow place of two geometries."""
-    if a.is_empty or b.is_empty or not zones.areas:
-        return None, limit
-    narrow = between(a, b, limit)
+@record
+class Limits:
+    """Which gap holds: `own` where both sides lie within `area`, `wide` elsewhere."""
+
+    area: BaseGeometry | None
+    own: float
+    wide: float
+
+
+def _limits(case: Case, zones: Zones, a: BaseGeometry, b: BaseGeometry) -> Limits:
+    """Surroundings of the parts that reach the narrow places of two geometries."""
+    wide = case.profile.limits.smallest_gap
+    if not zones.areas:
+        return Limits(None, wide, wide)
+    narrow = between(a, b, max(wide, *zones.gaps))
     hits = sorted(zones.tree.query(narrow, predicate="intersects"))
     if not hits:
-        return None, limit
+        return Limits(None, wide, wide)
     area = shapely.union_all([zones.areas[i] for i in hits])
-    return area, min(zones.gaps[i] for i in hits)
+    return Limits(area, min(zones.gaps[i] for i in hits), wide)
 
 
-def _measure(
-    pair: tuple[int, int], a: BaseGeometry, b: BaseGeometry, limit: float
+def _stretches(
+    pair: tuple[int, int], a: BaseGeometry, b: BaseGeometry, limits: Limits
 ) -> Iterator[Near]:
-    if a.is_empty or b.is_empty:
+    reach = max(limits.own, limits.wide)
+    if shapely.distance(a, b) >= reach - TOLERANCE:
         return
-    gap = float(shapely.distance(a, b))
-    if gap >= limit - TOLERANCE:
-        return
-    yield Near(pair, gap, limit, between(a, b, limit), closest_place(a, b, gap))
+    parts = shapely.get_parts(between(a, b, reach))
+    for zone in parts:
+        here = (a, b)
+        if len(parts) > 1:
+            here = shapely.intersection([a, b], zone.buffer(reach / 2.0 + 2.0 * TOLERANCE))
+        worst = min(_measures(*here, limits), key=lambda m: _rank(m[0], m[1]), default=None)
+        if worst is not None:
+            gap, limit, c, d = worst
+            yield Near(pair, gap, limit, zone, closest_place(c, d, gap))
+
+
+def _measures(
+    a: BaseGeometry, b: BaseGeometry, limits: Limits
+) -> Iterator[tuple[float, float, BaseGeometry, BaseGeometry]]:
+    """(gap, limit, the two sides) of what is too near, by which limit holds."""
+    cases = [(a, b, limits.wide)]
+    if limits.area is not None:
+        a_in, b_in = shapely.intersection([a, b], limits.area)
+        a_out, b_out = shapely.difference([a, b], limits.area)
+        cases = [(a_in, b_in, limits.own), (a_out, b, limits.wide), (a_in, b_out, limits.wide)]
+    for c, d, limit in cases:
+        if c.is_empty or d.is_empty:
+            continue
+        gap = float(shapely.distance(c, d))
+        if gap < limit - TOLERANCE:
+            yield gap, limit, c, d

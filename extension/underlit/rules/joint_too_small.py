@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from ..connectivity.joints import Weak, weak_joints
 from ..model.case import Case
 from ..model.finding import Finding
-from .wording import figure
+from .wording import against, figure
 
 CODE = "joint-too-small"
 
@@ -31,6 +31,7 @@ def _finding(case: Case, weak: Weak) -> Finding:
         "stop",
         weak.at,
         names,
-        f"These two strips hardly overlap ({figure(weak.area)} of {figure(weak.needed)} mm²).",
+        f"These two strips hardly overlap "
+        f"({against(weak.area, weak.needed)} of {figure(weak.needed)} mm²).",
         "Let one run on by a tape's width.",
     )

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
 import shapely
 
 from ..model.card import PADS, Part
@@ -60,9 +59,5 @@ def _finding(case: Case, light: Part, pad: str, alone: bool) -> Finding:
 
 def _next_strip(case: Case, area: shapely.Geometry, sign: str) -> float | None:
     """How far the next strip of the right side is from a foot, None where there is none."""
-    strips = [
-        c.geometry
-        for c, own in zip(case.circuit.conductors, case.signs, strict=True)
-        if c.strip is not None and own == sign
-    ]
-    return float(np.min(shapely.distance(area, strips))) if strips else None
+    _, far = case.strips_of(sign).query_nearest(area, all_matches=False, return_distance=True)
+    return float(far[0]) if len(far) else None

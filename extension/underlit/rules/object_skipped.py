@@ -2,7 +2,8 @@
 
 Text and pictures have no outlines; objects with unreadable coordinates, a size of nothing, a
 mask, or a lost original are never guessed at. A stop where tape or a part cannot be read, a
-note for hidden objects and for text and pictures on Die cut, a caution otherwise.
+note for hidden objects and for text and pictures on Die cut, Folds, Cover and Diffuser, a
+caution otherwise. Text that only decorates a part is passed over.
 """
 
 from __future__ import annotations
@@ -38,10 +39,18 @@ WORDS = {
 #: kinds that are only worth a note anywhere
 HARMLESS = frozenset({"hidden", "unpainted", "duplicate-id"})
 
+#: kinds that mean nothing on a part: decoration that is no outline, or not shown
+DECORATION = frozenset({"text", "picture", "hidden", "unpainted"})
+
+#: layers on which a text or a picture may stand for something that should be read
+READ_WHOLE = frozenset({"base", "tape", "lights", "power", "foam"})
+
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per object; also lines on Folds that are not straight."""
     for remark in case.facts.remarks:
+        if remark.in_part and remark.kind in DECORATION:
+            continue
         what, todo = WORDS.get(remark.kind, ("is not read", "Delete it and draw it anew."))
         detail = f" ({remark.detail})" if remark.detail else ""
         yield Finding(
@@ -58,7 +67,7 @@ def check(case: Case) -> Iterator[Finding]:
 def _severity(remark: Remark) -> str:
     if remark.kind in HARMLESS:
         return "note"
-    if remark.role == "die-cut" and remark.kind in {"text", "picture"}:
+    if remark.kind in {"text", "picture"} and remark.role not in READ_WHOLE:
         return "note"
     broken = remark.kind in {"unreadable", "flat", "clone-cycle", "clone-missing"}
     if broken and (remark.in_part or remark.role == "tape"):

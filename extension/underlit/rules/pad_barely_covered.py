@@ -15,7 +15,7 @@ from ..model.card import PADS, Part
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
-from .wording import FOOT, figure
+from .wording import FOOT, against, figure
 
 CODE = "pad-barely-covered"
 
@@ -47,6 +47,6 @@ def _judge(case: Case, part: Part, pad: str, covered: float, width: float) -> It
         (at.x, at.y),
         (part.id,),
         f"The {FOOT[pad]} of {case.inner(part)} only just touches its tape "
-        f"({figure(covered)} of {figure(area.area)} mm², needs {figure(needed)}).",
+        f"({against(covered, needed)} of {figure(area.area)} mm², needs {figure(needed)}).",
         "Slide the strip further under it, until the whole foot lies on tape.",
     )

@@ -70,7 +70,7 @@ def _type(part: Part, known: Mapping[str, object], thing: str) -> Iterator[Findi
 
 def _ohms(part: Part) -> Iterator[Finding]:
     try:
-        good = float(part.attributes.get("ohms", "")) > 0.0
+        good = 0.0 < float(part.attributes.get("ohms", "")) < float("inf")
     except ValueError:
         good = False
     if not good:

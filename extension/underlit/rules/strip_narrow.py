@@ -15,7 +15,7 @@ from ..model.card import Strip
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
-from .wording import figure, mm
+from .wording import against, figure
 
 CODE = "strip-narrow"
 
@@ -35,7 +35,7 @@ def check(case: Case) -> Iterator[Finding]:
             "caution",
             (place.x, place.y),
             (strip.name,),
-            f"Tape only {mm(width)} wide here; it may tear.",
+            f"Tape only {against(width, limit)} mm wide here; it may tear.",
             f"Widen it to {figure(limit)} mm.",
         )
 

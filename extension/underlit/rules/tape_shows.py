@@ -16,7 +16,7 @@ from ..model.card import Card, Opening
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
-from .wording import figure
+from .wording import against, figure
 
 CODE = "tape-shows"
 
@@ -59,7 +59,7 @@ def _foreign(case: Case, opening: Opening, seen: shapely.Geometry) -> Iterator[F
     yield _finding(
         opening,
         seen,
-        f"Tape shows in window {opening.number} ({figure(seen.area)} mm², "
+        f"Tape shows in window {opening.number} ({against(seen.area, limit)} mm², "
         f"up to {figure(limit)} passes).",
         "Shift the tape, or lay a cover sheet behind that window.",
     )

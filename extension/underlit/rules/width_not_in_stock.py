@@ -13,7 +13,7 @@ import shapely
 from ..model.card import Strip
 from ..model.case import Case
 from ..model.finding import Finding
-from .wording import count, figure, mm
+from .wording import count
 
 CODE = "width-not-in-stock"
 
@@ -35,7 +35,7 @@ def check(case: Case) -> Iterator[Finding]:
             "note",
             (at.x, at.y),
             tuple(strip.name for strip in strips),
-            f"{count(len(strips), 'strip is', 'strips are')} {mm(width)} wide; "
-            f"you have {', '.join(figure(w) for w in stock)}.",
+            f"{count(len(strips), 'strip is', 'strips are')} {width:g} mm wide; "
+            f"you have {', '.join(f'{w:g}' for w in stock)}.",
             "Use a width that you have, or cut from sheet.",
         )

@@ -15,6 +15,15 @@ def figure(value: float) -> str:
     return "0" if text in {"", "-0"} else text
 
 
+def against(value: float, limit: float) -> str:
+    """A figure with enough decimals to differ from the limit that it misses: 1.96, not 2."""
+    for decimals in (1, 2, 3):
+        text = figure(value) if decimals == 1 else f"{value:.{decimals}f}".rstrip("0").rstrip(".")
+        if text != figure(limit):
+            break
+    return text
+
+
 def count(number: int, one: str, many: str) -> str:
     """1 strip, 3 strips."""
     return f"{number} {one if number == 1 else many}"

@@ -10,9 +10,11 @@ from ..rules.wording import count
 
 CHECKED = (
     "I checked outlines, gaps, overlaps, the feet of every light, edges, windows, folds and the "
-    "battery. Not checked yet: how bright each light will be and for how long, and whether the "
-    "layers fit in depth. Nobody can check from a drawing how well the tape sticks: test each "
-    "step with the battery before you peel the next."
+    "battery.\n"
+    "Not checked yet: how bright each light will be and for how long, and whether the layers fit "
+    "in depth.\n"
+    "Nobody can check from a drawing how well the tape sticks: test each step with the battery "
+    "before you peel the next."
 )
 
 HEADINGS = {

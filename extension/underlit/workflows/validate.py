@@ -19,6 +19,9 @@ from .accepting import split_accepted, to_remember
 from .report import build_report
 from .telling import CHECKED, closing_message, shell_summary
 
+#: What lies further off the page does not push the legend away (mm).
+STRAY = 500.0
+
 
 @record
 class Validation:
@@ -85,15 +88,15 @@ def _facts(drawing: Drawing, reading: Reading) -> Facts:
 
 
 def _extent(drawing: Drawing) -> tuple[float, float, float, float]:
-    """Bounds of the page and of all that is drawn (mm)."""
-    left, top, right, bottom = 0.0, 0.0, drawing.page.width, drawing.page.height
+    """Bounds of the page and of all that is drawn, strays far off the page left out (mm)."""
+    width, height = drawing.page.width, drawing.page.height
+    low, high = np.array([0.0, 0.0]), np.array([width, height])
     points = [c.points for shape in drawing.shapes for c in shape.contours if len(c.points)]
     if points:
         everything = np.concatenate(points)
-        low, high = everything.min(axis=0), everything.max(axis=0)
-        left, top = min(left, float(low[0])), min(top, float(low[1]))
-        right, bottom = max(right, float(high[0])), max(bottom, float(high[1]))
-    return (left, top, right, bottom)
+        low = np.maximum(np.minimum(low, everything.min(axis=0)), low - STRAY)
+        high = np.minimum(np.maximum(high, everything.max(axis=0)), high + STRAY)
+    return (float(low[0]), float(low[1]), float(high[0]), float(high[1]))
 
 
 def _select(findings: Sequence[Finding]) -> tuple[str, ...]:

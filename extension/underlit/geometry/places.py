@@ -1,0 +1,58 @@
+"""Points that stand for areas, and the order in which a reader finds them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+#: Places whose y differ by no more than this stand in one row (mm).
+ROW = 0.05
+
+
+def inner_places(
+    areas: Sequence[BaseGeometry], free: Sequence[BaseGeometry] | None = None
+) -> list[tuple[float, float]]:
+    """One place inside each area: its centre of gravity, or a place well inside.
+
+    `free` is what of each area may be used (same length); where it is empty the whole area
+    is. The centre of gravity is that of the whole area.
+    """
+    if not len(areas):
+        return []
+    usable = list(areas if free is None else free)
+    usable = [f if not f.is_empty else a for f, a in zip(usable, areas, strict=True)]
+    centres = shapely.centroid(list(areas))
+    inside = shapely.contains(usable, centres)
+    return [
+        (float(c.x), float(c.y)) if fits else well_inside(area)
+        for c, fits, area in zip(centres, inside, usable, strict=True)
+    ]
+
+
+def well_inside(area: BaseGeometry) -> tuple[float, float]:
+    """The place farthest from the edge of an area (its largest part), nearly."""
+    parts = [p for p in shapely.get_parts(area) if p.geom_type == "Polygon"]
+    largest = max(parts, key=lambda part: float(part.area))
+    x, y = shapely.get_coordinates(shapely.maximum_inscribed_circle(largest))[0]
+    return (float(x), float(y))
+
+
+def reading_order(places: Sequence[tuple[float, float]]) -> list[int]:
+    """Indices of places from top to bottom, in one row from left to right.
+
+    A row takes in every place within `ROW` below its first one.
+    """
+    rows: list[list[int]] = []
+    for i in sorted(range(len(places)), key=lambda i: (places[i][1], places[i][0], i)):
+        if not rows or places[i][1] - places[rows[-1][0]][1] > ROW + 1e-9:
+            rows.append([])
+        rows[-1].append(i)
+    return [i for row in rows for i in sorted(row, key=lambda i: (places[i][0], i))]
+
+
+def bounds_of(areas: Sequence[BaseGeometry]) -> np.ndarray:
+    """(n, 4) least x, least y, greatest x, greatest y."""
+    return np.asarray(shapely.bounds(list(areas)), dtype=float).reshape(-1, 4)

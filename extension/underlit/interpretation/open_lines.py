@@ -1,0 +1,108 @@
+"""Lines of Die cut that do not close: score and pen lines, and outlines with a small gap."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import hypot
+
+import numpy as np
+import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from ..model.drawing import Contour, Shape
+from ..model.finding import Finding
+from .contours import SPECK, end_gap, is_closed
+
+#: An outline whose ends are nearer than this was probably meant to close (mm).
+NEARLY = 1.0
+
+CODE = "outline-open"
+
+
+def open_lines(shapes: Sequence[Shape]) -> list[tuple[Shape, Contour]]:
+    """Every line that does not close, in drawing order."""
+    return [
+        (shape, contour)
+        for shape in shapes
+        for contour in shape.contours
+        if len(contour.points) > 1 and not is_closed(contour)
+    ]
+
+
+def judge_open_lines(
+    lines: Sequence[tuple[Shape, Contour]], panels: Sequence[BaseGeometry]
+) -> tuple[list[Finding], int]:
+    """One note for each outline with a small gap, one for all score lines inside panels.
+
+    Gives the findings and the number of score lines.
+    """
+    if not lines:
+        return [], 0
+    inside = _inside(lines, panels)
+    findings: list[Finding] = []
+    scores: list[tuple[Shape, Contour]] = []
+    for (shape, contour), within in zip(lines, inside, strict=True):
+        if _nearly_closed(contour):
+            findings.append(_gap(shape, contour, within))
+        elif within:
+            scores.append((shape, contour))
+    if scores:
+        findings.append(_score_lines(scores))
+    return findings, len(scores)
+
+
+def _inside(lines: Sequence[tuple[Shape, Contour]], panels: Sequence[BaseGeometry]) -> np.ndarray:
+    """Whether each line meets a panel."""
+    paths = [shapely.linestrings(contour.points) for _, contour in lines]
+    hits = shapely.STRtree(paths).query(list(panels), predicate="intersects")[1]
+    found = np.zeros(len(lines), dtype=bool)
+    found[hits] = True
+    return found
+
+
+def _nearly_closed(contour: Contour) -> bool:
+    """Whether the ends nearly meet round something larger than a speck."""
+    if len(contour.points) < 3 or end_gap(contour) >= NEARLY:
+        return False
+    (x, y) = contour.points.T
+    area = abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))) / 2.0
+    return area >= SPECK or Polygon(contour.points).convex_hull.area >= 2.0 * SPECK
+
+
+def _gap(shape: Shape, contour: Contour, within: bool) -> Finding:
+    first, last = contour.points[0], contour.points[-1]
+    middle = (first + last) / 2.0
+    size = f"{hypot(*(last - first)):.2f}".rstrip("0").rstrip(".")
+    whose = "The window's outline" if within else "This outline"
+    return Finding(
+        CODE,
+        "note",
+        (float(middle[0]), float(middle[1])),
+        (shape.id,),
+        f"{whose} has a {size} mm gap here, so I take it as a pen line.",
+        "Close it with the node tool.",
+    )
+
+
+def _score_lines(scores: Sequence[tuple[Shape, Contour]]) -> Finding:
+    """All score lines in one note, at the middle of the uppermost one."""
+    middles = [_middle(contour) for _, contour in scores]
+    ids = tuple(dict.fromkeys(shape.id for shape, _ in scores))
+    many = len(scores) > 1
+    lines = f"{len(scores)} lines on the panel do" if many else "A line on the panel does"
+    return Finding(
+        CODE,
+        "note",
+        min(middles, key=lambda p: (p[1], p[0])),
+        ids,
+        f"{lines} not close: I take {'them as score or pen lines' if many else 'it as a score or pen line'}.",
+        "Nothing to do. Close a line with the node tool if it is the edge of a window.",
+    )
+
+
+def _middle(contour: Contour) -> tuple[float, float]:
+    place = shapely.line_interpolate_point(
+        shapely.linestrings(contour.points), 0.5, normalized=True
+    )
+    return (float(place.x), float(place.y))

@@ -1,0 +1,69 @@
+"""Findings as a maker sees them: a numbered mark at each place and a legend beside the page.
+
+Numbers are those of the report, from 1. A finding without a place, and the standing words about
+coin batteries, are in the legend only.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..model.drawing import Page
+from ..model.finding import Finding
+from .legend import STANDING, legend
+from .marks import mark_items, place_items
+from .placing import REACH, is_place, place_marks
+from .primitives import Box, Group, Mark, Sheet
+
+__all__ = ["Sheet", "findings_sheet"]
+
+#: White space between all that is drawn and the legend (mm).
+BESIDE = 10.0
+
+
+def findings_sheet(
+    page: Page,
+    extent: Box,
+    findings: Sequence[Finding],
+    accepted: Sequence[Finding],
+    checked: str,
+    verdict: str,
+) -> Sheet:
+    """What to draw on the Findings layer, in page mm.
+
+    `extent` (x0, y0, x1, y1) are the bounds of all that is drawn, `findings` are in the order of
+    the report, `checked` says what was checked and what not (paragraphs apart by line breaks),
+    `verdict` is the report's.
+    """
+    marks = _marks(page, findings)
+    reach = (max(mark.centre[0], mark.place[0]) + mark.reach for mark in marks)
+    corner = (max([page.width, extent[2], *reach]) + BESIDE, 0.0)
+    panel, box = legend(corner, page.height, findings, accepted, checked, verdict)
+    # places first, the gravest on top; marks above them, so that no line runs over a number
+    places = [_place(mark) for mark in reversed(marks)]
+    shown = [_mark(mark, findings[mark.number - 1]) for mark in marks]
+    return Sheet((*panel, *places, *shown), tuple(marks), box)
+
+
+def _marks(page: Page, findings: Sequence[Finding]) -> list[Mark]:
+    numbered = [
+        (number, finding.severity, finding.at)
+        for number, finding in enumerate(findings, 1)
+        if finding.rule != STANDING and finding.at is not None and is_place(finding.at)
+    ]
+    places = [at for _, _, at in numbered]
+    centres = place_marks(places, (0.0, 0.0, page.width, page.height))
+    return [
+        Mark(number, severity, at, centre, REACH)
+        for (number, severity, at), centre in zip(numbered, centres, strict=True)
+    ]
+
+
+def _place(mark: Mark) -> Group:
+    items = place_items(mark.severity, mark.place, mark.centre)
+    return Group(f"place-{mark.number}", f"Place of {mark.number}", items)
+
+
+def _mark(mark: Mark, finding: Finding) -> Group:
+    title = f"{mark.number}: {finding.message} {finding.remedy}"
+    return Group(f"mark-{mark.number}", title, mark_items(mark.severity, mark.number, mark.centre))

@@ -1,0 +1,78 @@
+"""What tool-owned layers are made of: plain shapes and lines of text, in page mm.
+
+A `Group` is one object to click; its items are painted in their order. Colours are "#rrggbb",
+None paints nothing.
+"""
+
+from __future__ import annotations
+
+from ..records import record
+
+Point = tuple[float, float]
+Box = tuple[float, float, float, float]
+
+
+@record
+class Path:
+    """A polyline or polygon with round joins and caps; `width` is that of its stroke (mm)."""
+
+    points: tuple[Point, ...]
+    closed: bool
+    fill: str | None
+    stroke: str | None
+    width: float
+
+
+@record
+class Circle:
+    """A disc or ring; `width` is that of its stroke (mm)."""
+
+    at: Point
+    radius: float
+    fill: str | None
+    stroke: str | None
+    width: float
+
+
+@record
+class Text:
+    """One line of text. `at` is on its baseline: its start, or its middle (`anchor`)."""
+
+    at: Point
+    text: str
+    size: float
+    bold: bool
+    anchor: str
+    fill: str
+
+
+Item = Path | Circle | Text
+
+
+@record
+class Group:
+    """Items that belong together: `name` is unique in its sheet, `title` says what it is."""
+
+    name: str
+    title: str
+    items: tuple[Item, ...]
+
+
+@record
+class Mark:
+    """Where a numbered mark stands: its finding's place, its centre, how far it reaches (mm)."""
+
+    number: int
+    severity: str
+    place: Point
+    centre: Point
+    reach: float
+
+
+@record
+class Sheet:
+    """All that goes on one tool-owned layer; `panel` is the legend's box (x0, y0, x1, y1)."""
+
+    groups: tuple[Group, ...]
+    marks: tuple[Mark, ...]
+    panel: Box

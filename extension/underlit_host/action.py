@@ -1,0 +1,262 @@
+"""The frame of every action: options, reading, profile, writing back, words, exit codes.
+
+In the editor (no `--output`) the host passes a file and takes the drawing from standard output;
+any byte on standard error opens a box, so that is where the closing message goes, last. From a
+shell `--output` names a file: a short summary on standard output, nothing on standard error.
+A fault of the run is one sentence on standard error, exit code 1, and no file is touched.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import sys
+import warnings
+from contextlib import suppress
+from typing import TYPE_CHECKING, NoReturn, Protocol
+
+import inkex
+import shapely
+from lxml import etree
+
+from underlit import __version__
+from underlit.errors import UnderlitError, UnknownChoice, UnreadableDrawing, UnwritableTarget
+from underlit.profiles import load_profile, shipped_names
+
+from .files import check_distinct, read_bytes, reason, write_all
+from .first_look import check_bytes
+from .names import UNDERLIT
+from .read_drawing import read_drawing
+from .selecting import select_later
+
+if TYPE_CHECKING:
+    from argparse import ArgumentParser
+    from collections.abc import Mapping, Sequence
+
+    from underlit.model.drawing import Drawing
+    from underlit.profiles import Profile
+
+warnings.simplefilter("ignore")  # importing inkex turns them on, and each would open a box
+
+etree.register_namespace("underlit", UNDERLIT[1:-1])
+
+#: The libraries whose older versions can be imported and silently mean something else.
+OLDEST = ((shapely, (2, 1)), (inkex, (1, 4)))
+
+for _module, _needed in OLDEST:
+    if tuple(int(part) for part in _module.__version__.split(".")[:2]) < _needed:
+        raise ImportError(
+            f"its Python environment has {_module.__name__} {_module.__version__}, which is too old"
+        )
+
+
+class Outcome(Protocol):
+    """What the workflow of an action gives back."""
+
+    @property
+    def report(self) -> Mapping[str, object]:
+        """The report, ready for JSON."""
+
+    @property
+    def summary(self) -> str:
+        """Plain text for a shell."""
+
+    @property
+    def message(self) -> str:
+        """Closing words in the editor."""
+
+    @property
+    def select(self) -> Sequence[str]:
+        """Ids of what the editor shall select afterwards, where it can."""
+
+
+class Action(inkex.EffectExtension):
+    """Base of the action scripts: `work` decides, `draw` puts the outcome on the drawing."""
+
+    def add_arguments(self, pars: ArgumentParser) -> None:
+        """Options that every action has."""
+        pars.allow_abbrev = False
+        pars.error = _refuse
+        pars.add_argument("--report", default="", help="write the report to this JSON file")
+        pars.add_argument("--profile", default="", help="name or file of a profile")
+        pars.add_argument("--profile-file", default="", help="file of a profile (goes first)")
+        pars.add_argument("--tell", type=_yes_or_no, default=None, help="say so when done")
+        pars.add_argument("--tab", default="", help="page of the dialog (no meaning)")
+        self.add_options(pars)
+
+    def add_options(self, pars: ArgumentParser) -> None:
+        """Further options of one action."""
+
+    def work(self, drawing: Drawing, profile: Profile) -> Outcome:
+        """The workflow of the action."""
+        raise NotImplementedError
+
+    def draw(self, root: etree._Element, drawing: Drawing, outcome: Outcome) -> None:
+        """Put the outcome on the drawing."""
+        raise NotImplementedError
+
+    def main(self) -> NoReturn:
+        """Run as a script. Ends at once: taking Python apart costs a tenth of a short run."""
+        code = self.run()
+        with suppress(OSError):
+            sys.stdout.flush()
+            sys.stderr.flush()
+        os._exit(code)
+
+    def run(  # type: ignore[override]
+        self, args: Sequence[str] | None = None, output: object = None
+    ) -> int:
+        """Run the action; returns the exit code. `output` is there for the host's signature."""
+        try:
+            self.parse_arguments(sys.argv[1:] if args is None else list(args))
+            self._run()
+        except (UnderlitError, inkex.AbortExtension) as fault:
+            return _say(" ".join(str(fault).split()))
+        except KeyboardInterrupt:
+            return _say("Stopped. No file was changed.")
+        except Exception as fault:  # noqa: BLE001 - no traceback may reach a maker
+            return _say(unexpected(fault, type(self).__name__))
+        return 0
+
+    def _run(self) -> None:
+        options = self.options
+        if options.report and options.input_file:
+            check_distinct(options.input_file, options.report)
+        data = _read(options.input_file)
+        check_bytes(data)
+        self.document = parse(data)
+        self.svg = self.document.getroot()
+        _check_ids(self.svg, options.ids)
+        path = drawing_path(options.input_file, options.output)
+        drawing = read_drawing(self.document, os.path.basename(path))
+        outcome = self.work(drawing, self._profile(drawing, os.path.dirname(path)))
+        self.draw(self.svg, drawing, outcome)
+        self._hand_back(outcome)
+
+    def _profile(self, drawing: Drawing, folder: str) -> Profile:
+        """The profile asked for, else the drawing's own; what was asked for is stored."""
+        asked = self.options.profile_file or self.options.profile
+        if not asked:
+            return load_profile(drawing.profile, drawing.settings, folder or None)
+        if asked not in shipped_names() and os.path.isfile(os.path.expanduser(asked)):
+            asked = os.path.abspath(os.path.expanduser(asked))
+        profile = load_profile(asked, drawing.settings, folder or None)
+        self.svg.set(UNDERLIT + "profile", _to_store(asked, folder))
+        return profile
+
+    def _hand_back(self, outcome: Outcome) -> None:
+        options = self.options
+        drawn = etree.tostring(self.document, encoding="UTF-8", xml_declaration=True)
+        files = {options.report: _to_json(outcome.report)} if options.report else {}
+        if options.output is None:
+            write_all(files)
+            _hand_over(drawn)
+            select_later(options.input_file, outcome.select)
+            if options.tell is not False:
+                inkex.errormsg(outcome.message)
+            return
+        write_all({**files, options.output: drawn})
+        words = [outcome.summary, outcome.message] if options.tell else [outcome.summary]
+        with suppress(OSError):  # a pipe that nobody reads any more: the files are written
+            sys.stdout.reconfigure(errors="replace")  # type: ignore[union-attr]
+            print(*words, sep="\n", flush=True)
+
+
+def parse(data: bytes) -> etree._ElementTree:
+    """The document with inkex's element classes. No recovery, no network, no external files."""
+    parser = etree.XMLParser(huge_tree=True, strip_cdata=False, no_network=True, load_dtd=False)
+    parser.set_element_class_lookup(inkex.elements._parser.NodeBasedLookup())
+    try:
+        return etree.parse(io.BytesIO(data), parser)
+    except etree.XMLSyntaxError:
+        raise UnreadableDrawing("This file is no drawing that I can read.") from None
+
+
+def _hand_over(drawn: bytes) -> None:
+    try:
+        sys.stdout.buffer.write(drawn)
+        sys.stdout.flush()
+    except OSError as fault:
+        words = f"The drawing could not be handed over: {reason(fault)}."
+        raise UnwritableTarget(words) from None
+
+
+def drawing_path(source: str | None, output: str | None) -> str:
+    """Where the drawing lies: in the editor the host says so, since it passes a copy."""
+    if output is None:
+        return os.environ.get("DOCUMENT_PATH", "") or ""
+    return os.path.abspath(source) if source else ""
+
+
+def unexpected(fault: BaseException, action: str) -> str:
+    """What to send in after a fault of our own: no path of the maker's folders in it."""
+    return (
+        f"Something went wrong inside Underlit; your drawing is unchanged. Please send us this "
+        f"line and, if you can, the drawing: {type(fault).__name__} at {_place(fault)}, "
+        f"{action}, version {__version__}."
+    )
+
+
+def _place(fault: BaseException) -> str:
+    """File and line of the last step inside our own code."""
+    ours = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+    place = "start"
+    trace = fault.__traceback__
+    while trace is not None:
+        path = os.path.abspath(trace.tb_frame.f_code.co_filename)
+        if path.startswith(ours + os.sep):
+            place = f"{os.path.relpath(path, ours).replace(os.sep, '/')}:{trace.tb_lineno}"
+        trace = trace.tb_next
+    return place
+
+
+def _read(path: str | None) -> bytes:
+    if path is not None:
+        return read_bytes(path)
+    if sys.stdin is None or sys.stdin.isatty():
+        raise UnreadableDrawing("Name a drawing: the SVG file of a card.")
+    return sys.stdin.buffer.read()
+
+
+def _check_ids(root: etree._Element, asked: Sequence[str]) -> None:
+    """Raise UnknownChoice for an id that the drawing lacks (`id#n` names a part of an object)."""
+    known = set(root.xpath("//@id")) if asked else set()
+    for name in asked:
+        if name not in known and name.rpartition("#")[0] not in known:
+            raise UnknownChoice(f"Nothing in this drawing has the id {name}.")
+
+
+def _to_store(asked: str, folder: str) -> str:
+    """A profile as the drawing remembers it: relative where it lies beside or below."""
+    if not (folder and os.path.isabs(asked)):
+        return asked
+    try:
+        relative = os.path.relpath(asked, folder)
+    except ValueError:  # another drive
+        return asked
+    return asked if relative.startswith("..") else relative.replace(os.sep, "/")
+
+
+def _to_json(report: Mapping[str, object]) -> bytes:
+    import json  # late: only a run with --report needs it
+
+    return (json.dumps(report, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
+
+
+def _yes_or_no(text: str) -> bool | None:
+    """true | false of the dialog or a shell; empty: not given."""
+    words = {"true": True, "false": False, "": None}
+    if text.lower() not in words:
+        raise UnknownChoice(f"--tell is true or false, not {text}.")
+    return words[text.lower()]
+
+
+def _refuse(message: str) -> NoReturn:
+    """Instead of argparse's own usage text and exit code 2."""
+    message = message.removeprefix("argument INPUT_FILE: ")
+    raise UnknownChoice(f"{message[:1].upper()}{message[1:]}. --help lists every option.")
+
+
+def _say(sentence: str) -> int:
+    inkex.errormsg(sentence)
+    return 1

@@ -1,0 +1,160 @@
+"""Reading and writing files so that nothing is ever lost half way.
+
+Everything is written beside its target first and then renamed: an older file stays whole until
+the new one is complete. `tempfile` and `pathlib` are left out for start-up time.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+from collections.abc import Mapping
+
+from underlit.errors import UnreadableDrawing, UnwritableTarget
+
+
+def read_bytes(path: str) -> bytes:
+    """All bytes of a drawing. Raises UnreadableDrawing."""
+    try:
+        with open(path, "rb") as file:
+            return file.read()
+    except FileNotFoundError:
+        raise UnreadableDrawing(f"There is no file {path}.") from None
+    except IsADirectoryError:
+        raise UnreadableDrawing(f"{path} is a folder; name a drawing in it.") from None
+    except (OSError, ValueError) as fault:
+        raise UnreadableDrawing(f"{path} cannot be read: {reason(fault)}.") from None
+
+
+def write_all(contents: Mapping[str, bytes]) -> None:
+    """Write several files, all or none, in their order. Raises UnwritableTarget.
+
+    Files that exist are replaced whole, links are followed, permissions are kept. Devices and
+    pipes are written to directly.
+    """
+    check_distinct(*contents)
+    beside: dict[str, str] = {}
+    direct: dict[str, bytes] = {}
+    try:
+        for path, data in contents.items():
+            target = _resolve(path)
+            if _is_device(target):
+                direct[path] = data
+            else:
+                beside[path] = _write_beside(path, target, data)
+        for path, data in direct.items():
+            _write(path, path, data, os.O_WRONLY)
+        for path in list(beside):
+            _replace(path, beside[path])
+            del beside[path]
+    finally:
+        for temporary in beside.values():
+            _remove(temporary)
+
+
+def check_distinct(*paths: str) -> None:
+    """Raise UnwritableTarget where two of these are one file."""
+    for i, first in enumerate(paths):
+        for second in paths[i + 1 :]:
+            if _resolve(first) == _resolve(second) and not _is_device(_resolve(first)):
+                raise UnwritableTarget(f"{second} is named twice; every file needs its own name.")
+
+
+def _resolve(path: str) -> str:
+    try:
+        return os.path.realpath(path)
+    except (OSError, ValueError) as fault:
+        raise _unwritable(path, fault) from None
+
+
+def _is_device(target: str) -> bool:
+    """Something that exists and is neither a file nor a folder."""
+    try:
+        mode = os.stat(target).st_mode
+    except OSError:
+        return target.startswith("/proc/")  # where a link to an open stream leads
+    return not (stat.S_ISREG(mode) or stat.S_ISDIR(mode))
+
+
+def _write_beside(path: str, target: str, data: bytes) -> str:
+    """Write into a new file in the target's folder; returns its path."""
+    folder = os.path.dirname(target)
+    mode = _mode_of(path, target, folder)
+    temporary = os.path.join(folder, f".underlit-{os.getpid()}-{abs(hash(target)):x}.part")
+    try:
+        _write(path, temporary, data, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
+        if mode is not None:
+            os.chmod(temporary, mode)
+    except UnwritableTarget:
+        _remove(temporary)
+        raise
+    except OSError as fault:
+        _remove(temporary)
+        raise _unwritable(path, fault) from None
+    return temporary
+
+
+def _mode_of(path: str, target: str, folder: str) -> int | None:
+    """Permissions to keep, None for a new file. Raises where nothing may be written."""
+    try:
+        if not os.path.isdir(folder):
+            raise UnwritableTarget(f"{path} cannot be written: there is no folder {folder}.")
+        if os.name == "posix" and not os.stat(folder).st_mode & 0o222:
+            raise UnwritableTarget(f"{path} cannot be written: its folder is read-only.")
+        mode = os.stat(target).st_mode
+    except FileNotFoundError:
+        return None
+    except OSError as fault:
+        raise _unwritable(path, fault) from None
+    if stat.S_ISDIR(mode):
+        raise UnwritableTarget(f"{path} is a folder; name a file in it.")
+    if not mode & 0o222:
+        raise UnwritableTarget(f"{path} is read-only; choose another name or unlock it.")
+    return stat.S_IMODE(mode)
+
+
+def _write(path: str, place: str, data: bytes, flags: int) -> None:
+    """Write bytes and make sure that they arrived; `path` is what messages name."""
+    try:
+        handle = os.open(place, flags | getattr(os, "O_BINARY", 0), 0o666)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+    except OSError as fault:
+        raise _unwritable(path, fault) from None
+
+
+def _replace(path: str, temporary: str) -> None:
+    try:
+        os.replace(temporary, _resolve(path))
+    except OSError as fault:
+        raise _unwritable(path, fault) from None
+
+
+def _remove(path: str) -> None:
+    try:
+        os.unlink(path)
+    except OSError:
+        return
+
+
+def _unwritable(path: str, fault: OSError | ValueError) -> UnwritableTarget:
+    return UnwritableTarget(f"{path} cannot be written: {reason(fault)}.")
+
+
+_REASONS = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "your share of the disk is full",
+    errno.EROFS: "the disk is read-only",
+    errno.EACCES: "it is protected or in use by another program",
+    errno.EPERM: "it is protected",
+    errno.ENAMETOOLONG: "its name is too long",
+    errno.ENOTDIR: "a part of its path is no folder",
+}
+
+
+def reason(fault: OSError | ValueError) -> str:
+    """Why, in words, without the path that the system's own text repeats."""
+    if isinstance(fault, OSError):
+        return _REASONS.get(fault.errno or 0) or (fault.strerror or "unknown reason").lower()
+    return "that is no name of a file"

@@ -1,0 +1,190 @@
+"""What a walk through a drawing has found, before curves are followed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+import numpy as np
+from shapely.geometry.base import BaseGeometry
+
+from underlit.model.drawing import PartInstance, Remark, Shape, Stroke
+from underlit.records import record
+from underlit.units import MM_PER_PX
+
+from .context import Name
+from .contours import make_contours, middle
+from .lengths import Unreadable, read_length
+from .paths import Outline
+from .references import References
+from .styles import Style, is_painted
+from .transforms import Matrix
+
+
+class FoundPart:
+    """A part while its group is being read."""
+
+    __slots__ = ("attributes", "clone", "kind", "matrix", "name", "role", "settled")
+
+    def __init__(
+        self,
+        name: Name,
+        role: str,
+        kind: str,
+        attributes: Mapping[str, str],
+        matrix: Matrix,
+        clone: object,
+    ) -> None:
+        self.name = name
+        self.role = role
+        self.kind = kind
+        self.attributes = attributes
+        self.matrix = matrix
+        self.clone = clone
+        self.settled = False
+
+
+class FoundShape(NamedTuple):
+    """A shape in its own units."""
+
+    name: Name
+    role: str
+    tag: str
+    outline: Outline
+    matrix: Matrix
+    paint: Paint
+    clip: BaseGeometry | None
+    attributes: Mapping[str, str]
+    part: int | None
+
+
+@record
+class Paint:
+    """What a style paints; `width` is 0 where nothing is stroked."""
+
+    filled: bool
+    fill_rule: str
+    width: float
+    cap: str
+    join: str
+    miter_limit: float
+    scales: bool
+
+
+class Painter:
+    """Reads paint from styles; each style is read once."""
+
+    def __init__(self, references: References) -> None:
+        self._references = references
+        self._known: dict[tuple[Style, tuple[float, float]], Paint] = {}
+
+    def paint(self, style: Style, viewport: tuple[float, float]) -> Paint:
+        """Raises Unreadable for a stroke width that is no length."""
+        key = (style, viewport)
+        paint = self._known.get(key)
+        if paint is None:
+            paint = self._known[key] = self._read(style, viewport)
+        return paint
+
+    def _read(self, style: Style, viewport: tuple[float, float]) -> Paint:
+        paints = self._references.paints
+        width = 0.0
+        if is_painted(style, "stroke", paints):
+            about = float(np.hypot(*viewport)) / 2.0**0.5
+            width = read_length(style.get("stroke-width", "1"), about, "stroke width")
+        cap, join = style.get("stroke-linecap", "butt"), style.get("stroke-linejoin", "miter")
+        return Paint(
+            filled=is_painted(style, "fill", paints),
+            fill_rule="evenodd" if style.get("fill-rule", "") == "evenodd" else "nonzero",
+            width=max(width, 0.0),
+            cap=cap if cap in {"round", "square"} else "butt",
+            join=join if join in {"round", "bevel"} else "miter",
+            miter_limit=_limit(style.get("stroke-miterlimit", "4")),
+            scales=style.get("vector-effect", "") != "non-scaling-stroke",
+        )
+
+
+def _limit(text: str) -> float:
+    try:
+        limit = read_length(text, 0.0)
+    except Unreadable:
+        return 4.0
+    return limit if limit >= 1.0 else 4.0
+
+
+def make_shapes(
+    found: Sequence[FoundShape | Remark],
+) -> tuple[tuple[Shape, ...], tuple[Remark, ...]]:
+    """Follow all curves at once; what cannot be placed becomes a remark."""
+    sources = [item for item in found if isinstance(item, FoundShape)]
+    contours = iter(make_contours([(source.outline, source.matrix) for source in sources]))
+    shapes: list[Shape] = []
+    remarks: list[Remark] = []
+    for item in found:
+        if isinstance(item, Remark):
+            remarks.append(item)
+            continue
+        followed = next(contours)
+        if followed:
+            shapes.append(_shape(item, len(shapes), followed))
+            continue
+        words = "its coordinates are too large or no numbers" if followed is None else "no size"
+        remarks.append(
+            Remark(
+                "unreadable" if followed is None else "flat",
+                *item.name,
+                item.role,
+                middle(item.outline, item.matrix),
+                item.part is not None,
+                words,
+            )
+        )
+    return tuple(shapes), tuple(remarks)
+
+
+def _shape(found: FoundShape, index: int, contours) -> Shape:  # type: ignore[no-untyped-def]
+    return Shape(
+        found.name[0],
+        found.name[1],
+        index,
+        found.role,
+        found.tag,
+        contours,
+        found.paint.filled,
+        found.paint.fill_rule,
+        _stroke(found.paint, found.matrix),
+        found.clip,
+        found.attributes,
+        found.part,
+        found.attributes.get("feature"),
+    )
+
+
+def _stroke(paint: Paint, matrix: Matrix) -> Stroke | None:
+    """A stroke that does not scale is as wide as its CSS px (measured on the editor)."""
+    if paint.width <= 0.0:
+        return None
+    a, b, c, d, _, _ = matrix
+    linear = np.array(((a, c), (b, d))) if paint.scales else np.eye(2) * MM_PER_PX
+    return Stroke(paint.width, paint.cap, paint.join, paint.miter_limit, linear)
+
+
+def make_parts(found: Sequence[FoundPart]) -> tuple[PartInstance, ...]:
+    """Parts with their ids; those that one clone draws are numbered (`id#1`, `id#2`)."""
+    totals: dict[object, int] = {}
+    for part in found:
+        if part.clone is not None:
+            totals[part.clone] = totals.get(part.clone, 0) + 1
+    seen: dict[object, int] = {}
+    parts = []
+    for index, part in enumerate(found):
+        ident = part.name[0]
+        if totals.get(part.clone, 1) > 1:
+            seen[part.clone] = seen.get(part.clone, 0) + 1
+            ident = f"{ident}#{seen[part.clone]}"
+        a, b, c, d, e, f = part.matrix
+        matrix = np.array(((a, c, e), (b, d, f)))
+        parts.append(
+            PartInstance(ident, part.name[1], index, part.role, part.kind, part.attributes, matrix)
+        )
+    return tuple(parts)

@@ -1,0 +1,33 @@
+"""Which layer an element opens: by `underlit:role`, otherwise by the label of a layer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from underlit.model.drawing import LABELS, ROLES
+
+from .names import GROUPMODE, LABEL, ROLE
+
+IGNORE = "ignore"
+
+#: Role words and default labels, without case.
+_WORDS = {label.casefold(): role for role, label in LABELS.items()} | {role: role for role in ROLES}
+
+
+def is_layer(attributes: Mapping[str, str]) -> bool:
+    """Whether a group is a layer of the editor."""
+    return attributes.get(GROUPMODE) == "layer"
+
+
+def role_by_attribute(attributes: Mapping[str, str]) -> str | None:
+    """The element's own role word (`ignore` included), None without a known one."""
+    word = attributes.get(ROLE)
+    if word is None:
+        return None
+    word = word.strip().lower()
+    return word if word in LABELS or word == IGNORE else None
+
+
+def role_by_label(attributes: Mapping[str, str]) -> str | None:
+    """The role that a layer's label names, None without one."""
+    return _WORDS.get(attributes.get(LABEL, "").strip().casefold())

@@ -1,0 +1,352 @@
+"""The walk through a drawing: layers, groups, clones and shapes, in drawing order.
+
+It keeps its own stack, so that depth costs no more than memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from lxml import etree
+from shapely.geometry.base import BaseGeometry
+
+from underlit.errors import UnreadableDrawing
+from underlit.model.drawing import LABELS, TOOL_ROLES, Layer, Remark
+
+from .clones import clone_matrix, open_viewport, own_matrix
+from .context import Context, Name, handed_down, merged, own_attributes, part_kind
+from .found import FoundPart, FoundShape, Painter
+from .lengths import Unreadable
+from .names import CONTAINERS, LABEL, PICTURES, ROLE, SHAPES, SVG, TEXTS, UNDERLIT
+from .references import DEEPEST_CLONE, Census, References, href
+from .roles import IGNORE, is_layer, role_by_attribute, role_by_label
+from .shapes import read_outline
+from .styles import Cascade, Style, reference
+from .transforms import Matrix, is_flat
+from .whereabouts import whereabouts
+
+_SYMBOL = SVG + "symbol"
+
+
+class _Entered(NamedTuple):
+    """What an element adds to its context."""
+
+    own: Mapping[str, str]
+    style: Style
+    matrix: Matrix
+    clip: BaseGeometry | None
+
+
+class Walk:
+    """Collects what a drawing holds. `found` has shapes and remarks in drawing order."""
+
+    def __init__(self, references: References, cascade: Cascade) -> None:
+        self.found: list[FoundShape | Remark] = []
+        self.parts: list[FoundPart] = []
+        self.layers: list[Layer] = []
+        self.remembered = ""
+        self._references = references
+        self._cascade = cascade
+        self._painter = Painter(references)
+        self._census = Census(references)
+        self._clips: object = None
+        self._numbers: dict[str, int] = {}
+        self._told: set[str] = set()
+
+    def read(self, root: etree._Element, context: Context) -> None:
+        """Walk through everything below the root."""
+        stack = [(child, context) for child in root.iterchildren(reversed=True)]
+        while stack:
+            element, context = stack.pop()
+            tag = element.tag
+            if not isinstance(tag, str) or not tag.startswith(SVG):
+                continue
+            name = tag[len(SVG) :]
+            inside: Context | None = None
+            if name in CONTAINERS or (name == "symbol" and context.frame is not None):
+                inside = self._container(element, name, context)
+            elif context.role is None and ROLE not in element.attrib:
+                continue
+            elif name in SHAPES:
+                self._object(element, name, context)
+            elif name == "use":
+                stack += self._clone(element, context)
+            elif name in TEXTS or name in PICTURES:
+                self._skip(element, name, context)
+            if inside is not None:
+                stack += [(child, inside) for child in element.iterchildren(reversed=True)]
+
+    # ---- what every element has ------------------------------------------------------------
+
+    def _role(self, attributes: Mapping[str, str], context: Context) -> Context | None:
+        """The context with the object's own role; None: not to be read."""
+        if ROLE in attributes:
+            role = role_by_attribute(attributes)
+            if role == IGNORE:
+                return None
+            if role is not None and not context.chain:
+                context = context._replace(role=role, label=LABELS[role])
+        return context if context.role not in {None, *TOOL_ROLES} else None
+
+    def _enter(
+        self,
+        element: etree._Element,
+        attributes: Mapping[str, str],
+        context: Context,
+        layer: bool = False,
+    ) -> _Entered | None:
+        """Style, map and clip of an element; None where it is not drawn (and says why)."""
+        own = own_attributes(attributes, bool(context.chain))
+        style = self._cascade.style(context.style, element, attributes)
+        if layer:
+            style = self._cascade.unhidden(style)
+        elif context.role is not None and not style.displayed and element.tag != _SYMBOL:
+            return self._remark("hidden", element, context, own)
+        if context.role is None:
+            try:
+                return _Entered(own, style, own_matrix(context.matrix, attributes), None)
+            except Unreadable:
+                return None
+        if style.masked and self._is_mask(style):
+            return self._remark("masked", element, context, own)
+        try:
+            matrix = own_matrix(context.matrix, attributes)
+            if is_flat(matrix):
+                return self._remark("flat", element, context, own, "it is scaled to nothing")
+            clip = context.clip
+            if style.clip is not None:
+                clip = self._clip(style.clip, element, matrix, context)
+        except Unreadable as fault:
+            return self._remark("unreadable", element, context, own, str(fault))
+        return _Entered(own, style, matrix, clip)
+
+    def _is_mask(self, style: Style) -> bool:
+        return self._references.find(reference(style.own["mask"])) is not None
+
+    def _clip(
+        self, ident: str, element: etree._Element, matrix: Matrix, context: Context
+    ) -> BaseGeometry | None:
+        from .clips import Clips  # late: few drawings clip
+
+        if not isinstance(self._clips, Clips):
+            self._clips = Clips(self._references, self._cascade, self._census)
+        area = self._clips.area(ident, element, matrix, context.viewport)
+        if area is None or context.clip is None:
+            return context.clip if area is None else area
+        return context.clip.intersection(area)
+
+    # ---- groups ----------------------------------------------------------------------------
+
+    def _container(self, element: etree._Element, name: str, context: Context) -> Context | None:
+        """The context of a group's children, None where they are not read."""
+        attributes = dict(element.attrib.items())
+        layer = False
+        if ROLE in attributes or is_layer(attributes):
+            if role_by_attribute(attributes) == IGNORE:
+                return None
+            if not context.chain:
+                layer, context = self._layer(attributes, context)
+        if "requiredExtensions" in attributes and attributes["requiredExtensions"].strip():
+            return None
+        entered = self._enter(element, attributes, context, layer)
+        if entered is None:
+            return None
+        matrix, viewport = entered.matrix, context.viewport
+        if name in {"svg", "symbol"}:
+            try:
+                matrix, viewport = open_viewport(matrix, attributes, viewport, context.frame)
+            except Unreadable as fault:
+                self._remark("unreadable", element, context, entered.own, str(fault))
+                return None
+        part, opens = self._part(element, context, entered.own, matrix)
+        own_name = self.parts[part].name if opens and part is not None else None
+        return context._replace(
+            matrix=matrix,
+            style=entered.style,
+            viewport=viewport,
+            attributes=handed_down(context, entered.own, opens),
+            clip=entered.clip,
+            shown=context.shown and (layer or not entered.style.transparent),
+            name=own_name or context.name,
+            frame=None,
+            part=part,
+        )
+
+    def _layer(self, attributes: Mapping[str, str], context: Context) -> tuple[bool, Context]:
+        """Whether a group is a layer, and the context with its role and label."""
+        by_attribute = role_by_attribute(attributes)
+        if by_attribute is None and not is_layer(attributes):
+            return False, context
+        own = by_attribute or (role_by_label(attributes) if is_layer(attributes) else None)
+        role = own or context.role
+        label = attributes.get(LABEL, "")
+        ident = attributes.get("id", "")
+        self.layers.append(Layer(role, label, ident, by_attribute is not None))
+        if role == "findings":
+            self.remembered = attributes.get(UNDERLIT + "remembered", self.remembered)
+        if role in TOOL_ROLES:
+            role = None
+        return True, context._replace(role=role, label=label.strip() or LABELS.get(role or "", ""))
+
+    def _part(
+        self, element: etree._Element, context: Context, own: Mapping[str, str], matrix: Matrix
+    ) -> tuple[int | None, bool]:
+        """The part that an element's content belongs to, and whether it begins here."""
+        if context.role is None:
+            return None, False
+        kind = part_kind(context, own)
+        if context.part_is_clone and context.part is not None:
+            part = self.parts[context.part]
+            if context.frame is not None or (kind is not None and not part.settled):
+                part.matrix = matrix
+                part.attributes = merged(context, own)
+                part.settled = part.settled or kind is not None
+            return context.part, False
+        if kind is None:
+            return context.part, False
+        name = self._name(element, context)
+        clone = context.chain[-1] if context.chain else None
+        self.parts.append(FoundPart(name, context.role, kind, merged(context, own), matrix, clone))
+        return len(self.parts) - 1, True
+
+    # ---- clones ----------------------------------------------------------------------------
+
+    def _clone(
+        self, element: etree._Element, context: Context
+    ) -> list[tuple[etree._Element, Context]]:
+        """What a clone draws, with its context."""
+        attributes = dict(element.attrib.items())
+        inner = self._role(attributes, context)
+        entered = self._enter(element, attributes, inner) if inner else None
+        if inner is None or entered is None:
+            return []
+        own, target = entered.own, self._references.find(href(element))
+        if target is None:
+            self._remark("clone-missing", element, inner, own)
+            return []
+        if target is element or target in inner.chain or target in set(element.iterancestors()):
+            self._remark("clone-cycle", element, inner, own)
+            return []
+        if len(inner.chain) > 2 * DEEPEST_CLONE:
+            raise UnreadableDrawing(
+                f"This drawing has clones of clones more than {DEEPEST_CLONE} deep. Unlink some."
+            )
+        if not inner.chain:
+            self._census.add(target)
+        try:
+            matrix = clone_matrix(entered.matrix, attributes, inner.viewport)
+        except Unreadable as fault:
+            self._remark("unreadable", element, inner, own, str(fault))
+            return []
+        part, opens = inner.part, False
+        if not inner.part_is_clone:
+            part, opens = self._part(element, inner, own, matrix)
+        name = self.parts[part].name if opens and part is not None else self._name(element, inner)
+        given = {key: value for key, value in own.items() if key != "role"}
+        return [
+            (
+                target,
+                inner._replace(
+                    matrix=matrix,
+                    style=entered.style,
+                    override={**given, **inner.override},
+                    clip=entered.clip,
+                    shown=inner.shown and not entered.style.transparent,
+                    name=name,
+                    chain=(target, element, *inner.chain),
+                    frame=(attributes.get("width"), attributes.get("height")),
+                    part=part,
+                    part_is_clone=inner.part_is_clone or opens,
+                ),
+            )
+        ]
+
+    # ---- shapes ----------------------------------------------------------------------------
+
+    def _object(self, element: etree._Element, tag: str, context: Context) -> None:
+        attributes = dict(element.attrib.items())
+        inner = self._role(attributes, context)
+        entered = self._enter(element, attributes, inner) if inner else None
+        if inner is None or entered is None or inner.role is None:
+            return
+        own, style = entered.own, entered.style
+        if not style.visible:
+            self._remark("hidden", element, inner, own)
+            return
+        try:
+            outline = read_outline(tag, attributes, inner.viewport)
+            paint = self._painter.paint(style, inner.viewport)
+        except Unreadable as fault:
+            self._remark("unreadable", element, inner, own, str(fault))
+            return
+        if not outline:
+            self._remark("flat", element, inner, own, "it has no size")
+            return
+        part, _ = self._part(element, inner, own, entered.matrix)
+        seen = inner.shown and not style.transparent
+        if inner.role == "tape" and part is None and not (seen and (paint.filled or paint.width)):
+            self._remark("unpainted", element, inner, own)
+            return
+        name = self._name(element, inner) if part == inner.part else self.parts[part or 0].name
+        self._check_id(name, element, inner, own)
+        self.found.append(
+            FoundShape(
+                name,
+                inner.role,
+                tag,
+                outline,
+                entered.matrix,
+                paint,
+                entered.clip,
+                merged(inner, own),
+                part,
+            )
+        )
+
+    def _skip(self, element: etree._Element, tag: str, context: Context) -> None:
+        """Text and pictures are never guessed at."""
+        attributes = dict(element.attrib.items())
+        inner = self._role(attributes, context)
+        entered = self._enter(element, attributes, inner) if inner else None
+        if inner is not None and entered is not None:
+            kind = "text" if tag in TEXTS else "picture"
+            self._remark(kind, element, inner, entered.own)
+
+    # ---- names and remarks -----------------------------------------------------------------
+
+    def _name(self, element: etree._Element, context: Context) -> Name:
+        """Id of what the maker can click, or layer label and number."""
+        if context.chain and context.name is not None:
+            return context.name
+        ident = element.attrib.get("id")
+        if context.name is None:  # not inside a part
+            self._numbers[context.label] = self._numbers.get(context.label, 0) + 1
+        if ident:
+            return ident, True
+        return context.name or (f"{context.label} {self._numbers[context.label]}", False)
+
+    def _check_id(
+        self, name: Name, element: etree._Element, context: Context, own: Mapping[str, str]
+    ) -> None:
+        """Say once of each id that several objects have it."""
+        ident = element.attrib.get("id")
+        if ident in self._references.repeated and ident not in self._told and not context.chain:
+            self._told.add(ident)
+            self._remark("duplicate-id", element, context, own, name=name)
+
+    def _remark(
+        self,
+        kind: str,
+        element: etree._Element,
+        context: Context,
+        own: Mapping[str, str],
+        detail: str = "",
+        name: Name | None = None,
+    ) -> None:
+        if context.role is None:
+            return
+        name = name or self._name(element, context)
+        in_part = context.part is not None or part_kind(context, own) is not None
+        at = whereabouts(element, context.matrix, context.viewport, self._references)
+        self.found.append(Remark(kind, *name, context.role, at, in_part, detail))

@@ -1,0 +1,71 @@
+"""Make the pictures of the README from the sample cards, with the real Inkscape.
+
+    python tests/docs/make_pictures.py
+
+Each picture is a sample run through validating and drawn by the editor, so that it shows what a
+maker will see.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+ROOT = Path(__file__).parent.parent.parent
+PICTURES = ROOT / "docs"
+
+#: picture name -> (drawing, pixels per inch)
+WANTED = {
+    "firefly-jar-ready": ("firefly-jar.svg", 80),
+    "polarities-touch": ("faulty/polarities-touch.svg", 80),
+    "gap-too-small": ("faulty/gap-too-small.svg", 80),
+}
+#: cards shown side by side as they are drawn
+CARDS = ("lantern", "lighthouse", "firefly-jar", "street", "night-garden")
+
+
+def export(drawing: Path, picture: Path, dpi: int, area: str) -> None:
+    """Draw an SVG file as PNG with Inkscape."""
+    subprocess.run(
+        [
+            "inkscape",
+            "--export-type=png",
+            f"--export-area-{area}",
+            "--export-background=white",
+            f"--export-dpi={dpi}",
+            f"--export-filename={picture}",
+            str(drawing),
+        ],
+        check=True,
+        capture_output=True,
+        timeout=120,
+    )
+
+
+def checked(drawing: Path, target: Path) -> None:
+    """Validate a drawing into a new file."""
+    script = ROOT / "extension" / "validate_card.py"
+    subprocess.run(
+        [sys.executable, str(script), str(drawing), "--output", str(target)],
+        check=True,
+        capture_output=True,
+        timeout=60,
+    )
+
+
+def main() -> None:
+    """Make every picture anew."""
+    PICTURES.mkdir(exist_ok=True)
+    for name in CARDS:
+        export(ROOT / "sample_svgs" / f"{name}.svg", PICTURES / f"{name}.png", 60, "page")
+    with tempfile.TemporaryDirectory() as folder:
+        for name, (drawing, dpi) in WANTED.items():
+            marked = Path(folder) / f"{name}.svg"
+            checked(ROOT / "sample_svgs" / drawing, marked)
+            export(marked, PICTURES / f"{name}.png", dpi, "drawing")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,177 @@
+"""Drives the editor through accessibility names, as a maker would by hand.
+
+Run by the system's Python inside `dbus-run-session`; the order is JSON in the first argument,
+the answer one line of JSON. Standard library and pyatspi only.
+
+Apply gets a real mouse click: an accessibility action on a button that opens a modal box blocks
+the bus. Children are read after clearCache, since the host builds its menus late.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import time
+
+import pyatspi
+
+PATIENCE = 25.0
+
+OBJECT = ["--dest", "org.inkscape.Inkscape", "--object-path", "/org/inkscape/Inkscape"]
+BUS = ["gdbus", "call", "--session", *OBJECT, "--method", "org.gtk.Actions.Activate"]
+
+
+def until(look, what, seconds=PATIENCE):
+    """Ask until there is an answer."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        try:
+            found = look()
+        except (LookupError, RuntimeError, AttributeError, OSError):
+            found = None
+        except Exception as fault:  # the bus's own errors have no common base
+            if "atspi" not in repr(fault).lower() and "GLib" not in repr(type(fault)):
+                raise
+            found = None
+        if found:
+            return found
+        time.sleep(0.1)
+    raise SystemExit(f"never seen: {what}")
+
+
+def walk(node):
+    """A node and all below it."""
+    yield node
+    for i in range(node.childCount):
+        child = node.getChildAtIndex(i)
+        if child is not None:
+            yield from walk(child)
+
+
+class Host:
+    """The running editor."""
+
+    def __init__(self, svg):
+        self.log = os.path.join(os.environ["HOME"], "host.log")
+        with open(self.log, "w", encoding="utf-8") as log:
+            self.process = subprocess.Popen(
+                ["inkscape", svg], stdin=subprocess.DEVNULL, stdout=log, stderr=log
+            )
+        self.app = until(self._application, "the editor")
+        until(lambda: self.find("menu", "Extensions"), "its menu")
+        self._fill_screen()
+
+    def _application(self):
+        desktop = pyatspi.Registry.getDesktop(0)
+        desktop.clearCache()
+        return next((app for app in desktop if app and "nkscape" in app.name), None)
+
+    def _fill_screen(self):
+        """Without a window manager the window stays as small as it can be."""
+        search = ["xdotool", "search", "--sync", "--onlyvisible", "--name", " - Inkscape"]
+        subprocess.run([*search, "windowsize", "100%", "100%"], check=True, timeout=PATIENCE)
+        time.sleep(0.5)
+        press("5")  # the whole page in the window
+
+    def find(self, role, name, root=None):
+        """First widget of a role whose name starts so."""
+        root = root or self.app
+        root.clearCache()
+        found = (n for n in walk(root) if n.getRoleName() == role and n.name.startswith(name))
+        return next(found, None)
+
+    def windows(self, role):
+        """Names of top windows of a role."""
+        self.app.clearCache()
+        return [window for window in self.app if window and window.getRoleName() == role]
+
+    def title(self):
+        """Title of the drawing's window."""
+        return next((w.name for w in self.windows("frame")), "")
+
+    def selected(self):
+        """Ids of the selected objects: the host's own action prints them."""
+        start = os.path.getsize(self.log)
+        subprocess.run([*BUS, "select-list", "[]", "{}"], check=True, capture_output=True)
+        time.sleep(0.5)
+        with open(self.log, encoding="utf-8") as log:
+            log.seek(start)
+            return [line.split()[0] for line in log if " cloned: " in line]
+
+
+def click(node):
+    """A real mouse click in the middle of a widget."""
+    box = node.queryComponent().getExtents(pyatspi.DESKTOP_COORDS)
+    place = [str(box.x + box.width // 2), str(box.y + box.height // 2)]
+    subprocess.run(["xdotool", "mousemove", *place, "click", "1"], check=True)
+
+
+def press(*keys):
+    """Real keys."""
+    subprocess.run(["xdotool", "key", *keys], check=True)
+
+
+def shoot(path):
+    """A picture of the whole screen."""
+    subprocess.run(["import", "-window", "root", path], check=True)
+
+
+def texts(alert):
+    """All that a box says."""
+    alert.clearCache()
+    words = []
+    for node in walk(alert):
+        if node.getRoleName() == "label":
+            words.append(node.name)
+        elif node.getRoleName() == "text":
+            text = node.queryText()
+            words.append(text.getText(0, text.characterCount))
+    return [word for word in words if word.strip()]
+
+
+def closing_box(host):
+    """The box with the action's words, not the one that asks to wait."""
+    for alert in host.windows("alert"):
+        words = texts(alert)
+        if words and not any("please wait" in word for word in words):
+            return alert, words
+    return None
+
+
+def main(order):
+    """One visit: menu, dialog, Apply, box, Close, save."""
+    seen = {}
+    host = Host(order["svg"])
+    menu = until(lambda: host.find("menu", "Underlit"), "our submenu")
+    seen["entries"] = [item.name for item in until(lambda: list(menu), "entries")]
+    item = until(lambda: host.find("menu item", order["entry"], menu), "our entry")
+    item.queryAction().doAction(0)
+    dialog = until(lambda: host.find("dialog", order["entry"]), "the dialog")
+    seen["dialog"] = [[n.getRoleName(), n.name] for n in walk(dialog) if n.name]
+    time.sleep(0.3)
+    shoot(order["picture"].replace(".png", "-dialog.png"))
+    click(until(lambda: host.find("push button", "Apply", dialog), "Apply"))
+    _, seen["told"] = until(lambda: closing_box(host), "the closing box")
+    shoot(order["picture"].replace(".png", "-told.png"))
+    press("Escape")
+    until(lambda: not host.windows("alert"), "the box gone")
+    time.sleep(1.0)
+    seen["selected"] = host.selected()
+    close = host.find("push button", "Close")
+    if close is not None:
+        click(close)
+    until(lambda: not host.windows("dialog"), "the dialog gone")
+    seen["changed"] = host.title().startswith("*")
+    shoot(order["picture"])
+    if order["save"] and seen["changed"]:
+        press("ctrl+s")
+        until(lambda: not host.title().startswith("*"), "the drawing saved")
+    seen["title"] = host.title()
+    print(json.dumps(seen), flush=True)
+    host.process.kill()
+
+
+if __name__ == "__main__":
+    main(json.loads(sys.argv[1]))

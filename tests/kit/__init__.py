@@ -1,0 +1,1 @@
+"""Builder of test cards: plain millimetre data, written as SVG in many styles."""

@@ -1,0 +1,1 @@
+"""Seeded layouts, single faults and metamorphic tests against the oracle."""

@@ -1,0 +1,113 @@
+"""Single faults: found with the right code at the right place, and nothing else."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from kit.encode import STYLES, encode
+from kit.run import validate_text
+from oracle.judge import Judgement, judge
+
+from .compare import differences
+from .faults import Fault, kinds, make_fault
+
+KINDS = kinds()
+STYLE_NAMES = sorted(STYLES)
+QUICK = range(5)
+MANY = range(100, 100 + math.ceil(1000 / len(KINDS)))
+
+
+def check_fault(kind: str, seed: int) -> None:
+    fault = make_fault(kind, seed)
+    style = STYLE_NAMES[(seed * 7 + KINDS.index(kind)) % len(STYLE_NAMES)]
+    text, names = encode(fault.card, style, seed)
+    assert differences(fault, validate_text(text), names) == []
+
+
+@pytest.mark.parametrize("seed", QUICK)
+@pytest.mark.parametrize("kind", KINDS)
+def test_faults_are_found(kind, seed):
+    check_fault(kind, seed)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", MANY)
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_thousand_faults_are_found(kind, seed):
+    check_fault(kind, seed)
+
+
+# -- the faults themselves, on pixels ------------------------------------------------------------
+
+
+def claims(fault: Fault, j: Judgement, after: Judgement) -> list[str]:
+    """Where the pixels do not bear out what the fault says of itself.
+
+    `after` is the judgement with the contacts of the short opened. Touching in a mere point and
+    what happens when a flap is folded cannot be seen on pixels of the open card.
+    """
+    rules = {e.rule for e in fault.expects}
+    out = []
+    if fault.kind != "corner-touch" and j.short != ("polarities-touch" in rules):
+        out.append(f"short: {j.short}")
+    if after.short:
+        out.append("still short with the contact opened")
+    out += _places(fault, j)
+    for rule, found in (("light-unfed", after.unfed), ("light-reversed", after.reversed)):
+        meant = {o for e in fault.expects if e.rule == rule for o in e.objects}
+        if {f.split(".")[0] for f in found} != meant:
+            out.append(f"{rule}: {found}, meant {meant}")
+    if bool(after.floating & {"extra"}) != ("strip-floating" in rules):
+        out.append(f"floating: {after.floating}")
+    low = [p for p, (seen, need) in after.cover.items() if seen < need - 0.4]
+    if bool(low) != ("pad-barely-covered" in rules):
+        out.append(f"cover: {low}")
+    if min(after.edge.values()) < 3.2:
+        out.append("tape near the edge")
+    return out + _gaps(fault, after)
+
+
+def _places(fault: Fault, j: Judgement) -> list[str]:
+    out = []
+    for names in fault.opened:
+        found = [c for c in j.contacts if c.names == names]
+        if not found and fault.kind != "corner-touch":
+            out.append(f"no contact of {names}")
+        if found and min(math.dist(found[0].at, p) for p in fault.expects[0].at) > 0.2:
+            out.append(f"the contact is at {found[0].at}")
+    return out
+
+
+def _gaps(fault: Fault, after: Judgement) -> list[str]:
+    small = [g for g in after.gaps if g.distance < g.limit + 0.1]
+    meant = [e for e in fault.expects if e.rule == "gap-too-small"]
+    if len(small) != len(meant):
+        return [f"gaps: {[(g.a, g.b, g.distance) for g in small]}"]
+    out = []
+    for g, e in zip(small, meant, strict=True):
+        if min(math.dist(m, p) for m in g.closest.middles for p in e.at) > 0.4:
+            out.append("the gap is elsewhere")
+        if ("stop" if g.distance < g.limit / 2 else "caution") != e.severity:
+            out.append(f"the gap is {g.distance}")
+    return out
+
+
+def check_claims(kind: str, seed: int) -> None:
+    fault = make_fault(kind, seed)
+    j = judge(fault.card)
+    assert claims(fault, j, judge(fault.card, fault.opened) if fault.opened else j) == []
+
+
+@pytest.mark.parametrize("seed", QUICK[:2])
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_pixels_bear_out_the_faults(kind, seed):
+    check_claims(kind, seed)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", MANY)
+@pytest.mark.parametrize("kind", KINDS)
+def test_the_pixels_bear_out_a_thousand_faults(kind, seed):
+    check_claims(kind, seed)

@@ -1,0 +1,59 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from rules.cards import NOTHING, bench, card, codes, judge, only
+from underlit.model.case import Facts
+from underlit.model.drawing import Layer
+
+
+def without(role: str, *odd: str) -> Facts:
+    """Nothing of one role; layers of other names stand about."""
+    layers = [layer for layer in NOTHING.layers if layer.role != role]
+    layers += [Layer(None, label, f"layer-{i}", False) for i, label in enumerate(odd)]
+    return replace(NOTHING, layers=tuple(layers), used=NOTHING.used - {role})
+
+
+@pytest.mark.parametrize(
+    ("role", "changes", "word"),
+    [
+        ("lights", {"lights": (), "openings": ()}, "lights"),
+        ("power", {"cells": ()}, "battery"),
+        ("tape", {"strips": []}, "tape"),
+    ],
+)
+def test_each_role_that_validating_needs(role: str, changes: dict[str, object], word: str) -> None:
+    finding = only(bench(**changes), "layer-missing", "stop", facts=without(role))  # type: ignore[arg-type]
+    assert finding.at is None
+    assert word in finding.message
+
+
+def test_panel_or_back_sheet_is_enough() -> None:
+    assert judge(bench(), facts=without("base")) == []
+    assert judge(bench(), facts=without("die-cut")) == []
+
+
+@pytest.mark.parametrize("label", ["Tapes", "tape ", "Tpae", "Tape 1"])
+def test_a_near_miss_is_named(label: str) -> None:
+    finding = only(
+        bench(strips=[]), "layer-missing", "stop", facts=without("tape", label, "Sketch")
+    )
+    assert label.strip() in finding.message
+    assert "Tape" in finding.remedy
+
+
+def test_a_far_miss_is_not() -> None:
+    finding = only(bench(strips=[]), "layer-missing", "stop", facts=without("tape", "Birds"))
+    assert "Birds" not in finding.message
+
+
+def test_an_empty_drawing_has_four_and_nothing_else() -> None:
+    nothing = replace(NOTHING, layers=(), used=frozenset())
+    assert codes(judge(card(), facts=nothing)) == [("layer-missing", "stop")] * 4
+
+
+def test_a_layer_without_anything_on_it() -> None:
+    facts = replace(NOTHING, used=NOTHING.used - {"tape"})
+    assert "empty" in only(bench(strips=[]), "layer-missing", "stop", facts=facts).message

@@ -1,0 +1,55 @@
+"""The closing words."""
+
+from __future__ import annotations
+
+import re
+
+from rules.cards import bench, case, light, strip
+from underlit.model.card import Card
+from underlit.rules import check_all
+from underlit.workflows.telling import closing_message, shell_summary, tally
+from underlit.workflows.validate import verdict_of
+
+JARGON = re.compile(
+    r"\b(net|polarity|conductor|centroid|lens centroid|pad|cell|route|joint)s?\b", re.I
+)
+
+
+def told(of: Card) -> tuple[str, str]:
+    ready = case(of)
+    found = check_all(ready)
+    verdict = verdict_of(found)
+    return closing_message(found, (), verdict), shell_summary(ready, found, (), verdict)
+
+
+def test_a_good_card_says_what_was_checked_and_what_was_not() -> None:
+    message, summary = told(bench())
+    assert message.startswith("Circuit ready.")
+    assert "I checked" in message
+    assert "Not checked" in message
+    assert "children" in message
+    assert "3 lights (3 in a closed circuit), 3 windows, 2 strips of tape." in summary
+
+
+def test_a_faulty_card_counts_and_names_the_first() -> None:
+    bridge = strip("bridge", ((28, 20), (28, 33)), polarity="positive")
+    message, summary = told(bench(bridge, lights=(*bench().lights[:2], light("x", (50, 24), 90))))
+    assert message.startswith("Not ready yet. 2 faults to mend")
+    assert "touch here" in message
+    assert re.search(r"1\. stop at 28\.0, 28\.0 mm:", summary)
+
+
+def test_a_caution_is_ready_with_cautions() -> None:
+    end = strip("end", ((60, 45), (60, 79)), polarity="negative")
+    message, _ = told(bench(end))
+    assert message.startswith("Ready, with cautions. 1 caution, marked on the drawing.")
+
+
+def test_counts() -> None:
+    assert tally(()) == ""
+
+
+def test_no_jargon() -> None:
+    bridge = strip("bridge", ((28, 20), (28, 33)), polarity="positive")
+    for text in (*told(bench()), *told(bench(bridge))):
+        assert not JARGON.search(text), JARGON.search(text)
