@@ -38,10 +38,16 @@ LIBRARIES = (
     "networkx>=3.2,<4",
     "svg.path>=6.2,<8",
 )
-FOR_DEVELOPERS = ("pytest>=8,<10", "hypothesis>=6.100,<7", "ruff>=0.9", "mypy>=1.14")
+FOR_DEVELOPERS = (
+    "pytest>=8,<10",
+    "hypothesis>=6.100,<7",
+    "scipy>=1.13,<2",
+    "ruff>=0.9",
+    "mypy>=1.14",
+)
 
 #: Libraries that come as compiled wheels; building them from source is no way for a maker.
-COMPILED = "lxml,numpy,shapely"
+COMPILED = "lxml,numpy,shapely,scipy"
 
 #: What must be importable for the environment to count as whole.
 IMPORTS = "inkex, lxml.etree, cssselect, tinycss2, numpy, shapely, networkx, svg.path"

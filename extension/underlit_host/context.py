@@ -24,7 +24,8 @@ NOT_PARTS = frozenset({"", "patch", "panel"})
 
 
 class Context(NamedTuple):
-    """Everything taken over. `chain`: clones and their targets, innermost first."""
+    """Everything taken over. `chain`: clones and their targets, innermost first; `around`: the
+    map that holds round the outermost of those clones."""
 
     matrix: Matrix
     style: Style
@@ -37,6 +38,7 @@ class Context(NamedTuple):
     shown: bool = True
     name: Name | None = None
     chain: tuple[etree._Element, ...] = ()
+    around: Matrix | None = None
     frame: Frame | None = None
     part: int | None = None
     part_is_clone: bool = False

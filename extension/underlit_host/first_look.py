@@ -38,8 +38,8 @@ _OTHER_KINDS = (
     (b"PK\x03\x04", "a ZIP archive. Unpack it and choose the SVG file in it"),
 )
 
-_NESTED = re.compile(r"&(?!#|amp;|lt;|gt;|quot;|apos;)[^;\s]+;|<")
-_PARAMETER = re.compile(rb"%[^\s%;'\"<>]+;")
+_NESTED = r"&(?!#|amp;|lt;|gt;|quot;|apos;)[^;\s]+;|<"
+_PARAMETER = rb"%[^\s%;'\"<>]+;"
 
 
 def check_bytes(data: bytes) -> None:
@@ -146,7 +146,7 @@ class _Look:
     ) -> None:
         if is_parameter or value is None:
             raise UnreadableDrawing(_FOREIGN)
-        if len(value) > MOST_ENTITY or _NESTED.search(value):
+        if len(value) > MOST_ENTITY or re.search(_NESTED, value):
             raise UnreadableDrawing(_BOMB)
         uses = sum(self.data.count(f"&{name};".encode(code)) for code in ("utf-8", "utf-16-le"))
         uses += self.data.count(f"&{name};".encode("utf-16-be"))
@@ -160,7 +160,7 @@ class _Look:
     def _subset(self) -> None:
         """After an unknown parameter entity, expat goes on without a word."""
         subset = self.data[self.doctype : self.parser.CurrentByteIndex].replace(b"\0", b"")
-        if _PARAMETER.search(subset):
+        if re.search(_PARAMETER, subset):
             raise UnreadableDrawing(_FOREIGN)
 
 

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
 
 import numpy as np
 from shapely.geometry.base import BaseGeometry
 
-from underlit.model.drawing import PartInstance, Remark, Shape, Stroke
+from underlit.model.drawing import Contour, PartInstance, Remark, Shape, Stroke
 from underlit.records import record
 from underlit.units import MM_PER_PX
 
@@ -24,7 +23,7 @@ from .transforms import Matrix
 class FoundPart:
     """A part while its group is being read."""
 
-    __slots__ = ("attributes", "clone", "kind", "matrix", "name", "role", "settled")
+    __slots__ = ("attributes", "clone", "kind", "matrix", "name", "outer", "role", "settled")
 
     def __init__(
         self,
@@ -33,6 +32,7 @@ class FoundPart:
         kind: str,
         attributes: Mapping[str, str],
         matrix: Matrix,
+        outer: Matrix,
         clone: object,
     ) -> None:
         self.name = name
@@ -40,22 +40,37 @@ class FoundPart:
         self.kind = kind
         self.attributes = attributes
         self.matrix = matrix
+        self.outer = outer
         self.clone = clone
         self.settled = False
 
 
-class FoundShape(NamedTuple):
+class FoundShape:
     """A shape in its own units."""
 
-    name: Name
-    role: str
-    tag: str
-    outline: Outline
-    matrix: Matrix
-    paint: Paint
-    clip: BaseGeometry | None
-    attributes: Mapping[str, str]
-    part: int | None
+    __slots__ = ("attributes", "clip", "matrix", "name", "outline", "paint", "part", "role", "tag")
+
+    def __init__(
+        self,
+        name: Name,
+        role: str,
+        tag: str,
+        outline: Outline,
+        matrix: Matrix,
+        paint: Paint,
+        clip: BaseGeometry | None,
+        attributes: Mapping[str, str],
+        part: int | None,
+    ) -> None:
+        self.name = name
+        self.role = role
+        self.tag = tag
+        self.outline = outline
+        self.matrix = matrix
+        self.paint = paint
+        self.clip = clip
+        self.attributes = attributes
+        self.part = part
 
 
 @record
@@ -142,7 +157,7 @@ def make_shapes(
     return tuple(shapes), tuple(remarks)
 
 
-def _shape(found: FoundShape, index: int, contours) -> Shape:  # type: ignore[no-untyped-def]
+def _shape(found: FoundShape, index: int, contours: tuple[Contour, ...]) -> Shape:
     return Shape(
         found.name[0],
         found.name[1],
@@ -182,9 +197,21 @@ def make_parts(found: Sequence[FoundPart]) -> tuple[PartInstance, ...]:
         if totals.get(part.clone, 1) > 1:
             seen[part.clone] = seen.get(part.clone, 0) + 1
             ident = f"{ident}#{seen[part.clone]}"
-        a, b, c, d, e, f = part.matrix
-        matrix = np.array(((a, c, e), (b, d, f)))
         parts.append(
-            PartInstance(ident, part.name[1], index, part.role, part.kind, part.attributes, matrix)
+            PartInstance(
+                ident,
+                part.name[1],
+                index,
+                part.role,
+                part.kind,
+                part.attributes,
+                _array(part.matrix),
+                _array(part.outer),
+            )
         )
     return tuple(parts)
+
+
+def _array(matrix: Matrix) -> np.ndarray:
+    a, b, c, d, e, f = matrix
+    return np.array(((a, c, e), (b, d, f)))

@@ -11,13 +11,13 @@ import re
 
 from underlit.units import MM_PER_PX, MM_PER_UNIT
 
-#: One number of the SVG grammar; possessive, so that a wrong text fails at once.
-NUMBER = r"(?>[+-]?(?>[0-9]++(?:\.[0-9]*+)?|\.[0-9]++)(?:[eE][+-]?[0-9]++)?)"
-GAP = r"(?>[ \t\r\n]*+,?[ \t\r\n]*+)"
+#: One number of the SVG grammar, as long as it goes.
+NUMBER = r"(?>[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)"
+GAP = r"[ \t\r\n]*+,?[ \t\r\n]*+"
 
-_LENGTH = re.compile(rf"\s*({NUMBER})\s*([a-zA-Z%]*)\s*")
-_NUMBER = re.compile(NUMBER)
-_LIST = re.compile(rf"\s*(?:{NUMBER}(?:{GAP}{NUMBER})*+)?+\s*")
+#: Compiled at start; patterns that few drawings need are compiled when they are met.
+number = re.compile(NUMBER)
+numbers = re.compile(rf"[ \t\r\n]*+(?:{NUMBER}(?:{GAP}{NUMBER})*+)?+[ \t\r\n]*+")
 
 _PX = {unit: mm / MM_PER_PX for unit, mm in MM_PER_UNIT.items()}
 
@@ -28,20 +28,21 @@ class Unreadable(Exception):
 
 def read_length(text: str, whole: float, name: str = "size") -> float:
     """A length in user units; per cent are of `whole`. Raises Unreadable."""
-    found = _LENGTH.fullmatch(text)
+    text = text.strip()
+    found = number.match(text)
     if found is not None:
-        number, unit = float(found[1]), found[2].lower()
+        value, unit = float(found[0]), text[found.end() :].strip().lower()
         factor = whole / 100.0 if unit == "%" else _PX.get(unit)
-        if factor is not None and math.isfinite(number):
-            return number * factor
+        if factor is not None and math.isfinite(value):
+            return value * factor
     raise Unreadable(f"its {name} is {shorten(text)}")
 
 
 def read_numbers(text: str, name: str) -> list[float]:
     """A list of numbers apart by blanks or commas. Raises Unreadable."""
-    if _LIST.fullmatch(text) is None:
+    if numbers.fullmatch(text) is None:
         raise Unreadable(f"its {name} has something that is no number: {shorten(text)}")
-    return [float(number) for number in _NUMBER.findall(text)]
+    return [float(value) for value in number.findall(text)]
 
 
 def shorten(text: str, most: int = 24) -> str:

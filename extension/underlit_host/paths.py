@@ -10,8 +10,10 @@ from __future__ import annotations
 
 import math
 import re
+from itertools import zip_longest
+from typing import Any
 
-from .lengths import GAP, NUMBER, Unreadable, shorten
+from .lengths import Unreadable, number, numbers, shorten
 
 #: One segment: kind, then eight numbers.
 #: LINE  x0 y0 x1 y1 - - - -
@@ -30,49 +32,73 @@ def line(x0: float, y0: float, x1: float, y1: float) -> Row:
     return (LINE, x0, y0, x1, y1, 0.0, 0.0, 0.0, 0.0)
 
 
-def _some(arguments: str) -> str:
-    return rf"(?>{arguments}(?:{GAP}{arguments})*+)"
+#: How many numbers each command takes at a time.
+_ARITY = {"M": 2, "L": 2, "T": 2, "H": 1, "V": 1, "C": 6, "S": 4, "Q": 4, "A": 7}
 
-
-def _numbers(count: int) -> str:
-    return rf"(?>{NUMBER}(?:{GAP}{NUMBER}){{{count - 1}}})"
-
-
-_BLANK = r"[ \t\r\n]*+"
-_ARC_END = rf"{GAP}{NUMBER}{GAP}[01]{GAP}[01]{GAP}{NUMBER}{GAP}{NUMBER}"
-_COMMANDS = re.compile(
-    rf"{_BLANK}(?>(?=[Mm])(?>(?:[MmLlTt]{_BLANK}{_some(_numbers(2))}|[HhVv]{_BLANK}"
-    rf"{_some(NUMBER)}|[Cc]{_BLANK}{_some(_numbers(6))}|[SsQq]{_BLANK}{_some(_numbers(4))}|[Aa]"
-    rf"{_BLANK}{_some(f'(?>{NUMBER}{GAP}{NUMBER}{_ARC_END})')}|[Zz]){_BLANK})*+)?+"
-)
+_command = re.compile(r"[MmLlHhVvCcSsQqTtAaZz]")
 
 
 def read_path(d: str) -> Outline:
     """Subpaths of path data; empty for empty data. Raises Unreadable."""
-    if d.strip() in {"", "none"}:
+    d = d.strip(" \t\r\n")
+    if d in {"", "none"}:
         return []
-    sound = _COMMANDS.match(d)
-    end = sound.end() if sound else 0
-    if end < len(d):
-        raise Unreadable(f"its path breaks off at {shorten(d[end:]) or 'its end'}")
     try:
-        return _parse(_unsigned_radii(d))
+        return _parse(_checked(d))
     except (ArithmeticError, ValueError):
         raise Unreadable("its path has numbers that cannot be used") from None
 
 
-def _unsigned_radii(d: str) -> str:
-    """The same path data with the signs of arc radii left out (the parser refuses them)."""
-    if "-" not in d or ("a" not in d and "A" not in d):
-        return d
-    one = re.compile(rf"{GAP}({NUMBER}){GAP}({NUMBER})({_ARC_END})")
+def _checked(d: str) -> str:
+    """The same path data, arcs spelled out. Raises Unreadable where it breaks the grammar."""
+    heads = list(_command.finditer(d))
+    if not heads or heads[0].start() != 0 or heads[0][0] not in "Mm":
+        raise Unreadable(f"its path begins with {shorten(d)}")
+    spelled: list[str] = []
+    for head, after in zip_longest(heads, heads[1:]):
+        kind, arguments = head[0], d[head.end() : after.start() if after else len(d)]
+        if kind in "Aa":
+            arguments = _arcs(arguments)
+            sound = bool(arguments)
+        elif kind in "Zz":
+            sound = not arguments.strip(" \t\r\n")
+        else:
+            count = len(number.findall(arguments)) if numbers.fullmatch(arguments) else 0
+            sound = count > 0 and count % _ARITY[kind.upper()] == 0
+        if not sound:
+            raise Unreadable(f"its path breaks off at {shorten(d[head.start() :])}")
+        spelled += (kind, arguments)
+    return "".join(spelled)
 
-    def unsigned(found: re.Match[str]) -> str:
-        return f" {found[1].lstrip('+-')} {found[2].lstrip('+-')}{found[3]}"
 
-    return re.sub(
-        r"([Aa])([^MmZzLlHhVvCcSsQqTtAa]*)", lambda arc: arc[1] + one.sub(unsigned, arc[2]), d
-    )
+def _arcs(arguments: str) -> str:
+    """Arguments of an arc command with blanks between all of them and unsigned radii.
+
+    Flags may stand without blanks. Empty where something is wrong.
+    """
+    words: list[str] = []
+    place = _skip(arguments, 0, "")
+    while place < len(arguments):
+        at = len(words) % 7
+        found = number.match(arguments, place)
+        word = found[0] if found else ""
+        if at in {3, 4}:
+            word = arguments[place]
+        if not word or (at in {3, 4} and word not in "01"):
+            return ""
+        words.append(word.lstrip("+-") if at < 2 else word)
+        place = _skip(arguments, place + len(word), ",")
+    return " ".join(words) if words and len(words) % 7 == 0 else ""
+
+
+def _skip(text: str, place: int, comma: str) -> int:
+    """The place after blanks and at most one comma (a comma at the end stays)."""
+    rest = text[place : place + 40]
+    inner = rest.lstrip(" \t\r\n")
+    if comma and inner.startswith(comma):
+        after = inner[1:].lstrip(" \t\r\n")
+        inner = after or inner
+    return place + len(rest) - len(inner)
 
 
 def _parse(d: str) -> Outline:
@@ -80,6 +106,7 @@ def _parse(d: str) -> Outline:
 
     outline: Outline = []
     rows: list[Row] | None = None
+    segment: Any  # one of the library's segment classes, told apart by name
     for segment in parse_path(d):
         kind = type(segment).__name__
         if kind == "Move":
@@ -114,7 +141,7 @@ def _cubic(p: complex, q: complex, r: complex, s: complex) -> Row:
     return (CUBIC, p.real, p.imag, q.real, q.imag, r.real, r.imag, s.real, s.imag)
 
 
-def _add_arc(rows: list[Row], arc) -> None:  # type: ignore[no-untyped-def]
+def _add_arc(rows: list[Row], arc: Any) -> None:
     start, end, radius = arc.start, arc.end, arc.radius
     if start == end:
         return

@@ -145,8 +145,8 @@ def _inherit(parent: Style, declared: Mapping[str, str]) -> Style:
     return Style(props, own or _NOTHING)
 
 
-_PIECES = re.compile(r"""(?:[^;"'(]|"[^"]*"|'[^']*'|\([^)]*\))+""")
-_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+#: Patterns here are compiled when they are met: ordinary drawings need none of them.
+_PIECES = r"""(?:[^;"'(]|"[^"]*"|'[^']*'|\([^)]*\))+"""
 
 
 @lru_cache(maxsize=4096)
@@ -155,10 +155,10 @@ def read_declarations(text: str) -> Declarations:
     if not text:
         return _NOTHING
     if "/*" in text:
-        text = _COMMENT.sub(" ", text)
+        text = re.sub(r"(?s)/\*.*?\*/", " ", text)
     quoted = "(" in text or '"' in text or "'" in text
     found: dict[str, str] = {}
-    for piece in _PIECES.findall(text) if quoted else text.split(";"):
+    for piece in re.findall(_PIECES, text) if quoted else text.split(";"):
         name, colon, value = piece.partition(":")
         name, value = name.strip().lower(), value.strip()
         if not colon or name not in PROPERTIES or not value:
@@ -175,12 +175,12 @@ def read_declarations(text: str) -> Declarations:
 
 # ---- values ------------------------------------------------------------------------------------
 
-_URL = re.compile(r"""url\(\s*(["']?)\s*#?(.*?)\s*\1\s*\)\s*(.*)""", re.DOTALL)
+_URL = r"""(?s)url\(\s*(["']?)\s*#?(.*?)\s*\1\s*\)\s*(.*)"""
 
 
 def reference(text: str) -> str | None:
     """The id that `url(#id)` names, None for anything else."""
-    found = _URL.match(text.strip())
+    found = re.match(_URL, text.strip())
     return found[2] if found else None
 
 
@@ -205,7 +205,7 @@ def is_painted(style: Style, kind: str, resolves: Callable[[str], bool]) -> bool
 
 
 def _is_visible(style: Style, paint: str, resolves: Callable[[str], bool]) -> bool:
-    found = _URL.match(paint)
+    found = re.match(_URL, paint) if paint.startswith("url") else None
     if found is not None:
         if resolves(found[2]):
             return True
@@ -216,21 +216,20 @@ def _is_visible(style: Style, paint: str, resolves: Callable[[str], bool]) -> bo
     return paint not in {"none", "transparent"} and not is_clear(paint)
 
 
-_ALPHA = re.compile(r"(?:rgba?|hsla?)\([^)]*?(?:,[^,)]*,[^,)]*,|/)\s*([0-9.eE+-]+%?)\s*\)")
-_CLEAR_HEX = re.compile(r"#(?:[0-9a-f]{6}00|[0-9a-f]{3}0)")
+_ALPHA = r"(?:rgba?|hsla?)\([^)]*?(?:,[^,)]*,[^,)]*,|/)\s*([0-9.eE+-]+%?)\s*\)"
 
 
 def is_clear(colour: str) -> bool:
     """Whether a colour (lower case) has alpha 0."""
     if colour.startswith("#"):
-        return _CLEAR_HEX.fullmatch(colour) is not None
-    found = _ALPHA.match(colour)
+        return {5: "0", 9: "00"}.get(len(colour), "x") == colour[-1 if len(colour) == 5 else -2 :]
+    found = re.match(_ALPHA, colour) if "(" in colour else None
     return found is not None and read_opacity(found[1]) <= 0.0
 
 
 def read_declarations_of(text: str, name: str) -> str | None:
     """The value of one property in a style attribute, whatever its name."""
-    for piece in _PIECES.findall(text):
+    for piece in re.findall(_PIECES, text):
         key, colon, value = piece.partition(":")
         if colon and key.strip().lower() == name:
             return str(value).partition("!")[0].strip()

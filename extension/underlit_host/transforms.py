@@ -6,7 +6,6 @@ Plain tuples: a drawing has thousands of them and each is used for a handful of 
 from __future__ import annotations
 
 import math
-import re
 from functools import lru_cache
 
 from .lengths import Unreadable, read_numbers, shorten
@@ -14,8 +13,6 @@ from .lengths import Unreadable, read_numbers, shorten
 Matrix = tuple[float, float, float, float, float, float]
 
 IDENTITY: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
-
-_CALL = re.compile(r"[\s,]*([a-zA-Z]+)\s*\(([^()]*)\)[\s,]*")
 
 
 def compose(outer: Matrix, inner: Matrix) -> Matrix:
@@ -64,15 +61,16 @@ def is_flat(matrix: Matrix) -> bool:
 @lru_cache(maxsize=4096)
 def read_transform(text: str) -> Matrix:
     """The map of a `transform` attribute. Raises Unreadable."""
-    matrix, place = IDENTITY, 0
-    if text.strip() in {"", "none"}:
-        return matrix
-    while place < len(text):
-        call = _CALL.match(text, place)
-        one = _one(call[1], read_numbers(call[2], "transform")) if call else None
-        if call is None or one is None or not all(map(math.isfinite, one)):
+    *calls, rest = text.split(")")
+    matrix = IDENTITY
+    for call in calls:
+        name, bracket, values = call.partition("(")
+        one = _one(name.strip(" \t\r\n,"), read_numbers(values, "transform")) if bracket else None
+        if one is None or not all(map(math.isfinite, one)):
             raise Unreadable(f"its transform is {shorten(text)}")
-        matrix, place = compose(matrix, one), call.end()
+        matrix = compose(matrix, one)
+    if rest.strip(" \t\r\n,") not in {"", "none"}:
+        raise Unreadable(f"its transform is {shorten(text)}")
     return matrix
 
 
@@ -106,7 +104,7 @@ _QUARTERS = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0), 180.0: (-1.0, 0.0), 270.0: (0.0,
 
 def _rotation(angle: float) -> Matrix:
     if not math.isfinite(angle):
-        return (math.nan,) * 6  # type: ignore[return-value]
+        return (math.nan,) * 6
     turn = math.radians(angle)
     cosine, sine = _QUARTERS.get(angle % 360.0) or (math.cos(turn), math.sin(turn))
     return (cosine, sine, -sine, cosine, 0.0, 0.0)

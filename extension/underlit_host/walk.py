@@ -6,7 +6,6 @@ It keeps its own stack, so that depth costs no more than memory.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
 
 from lxml import etree
 from shapely.geometry.base import BaseGeometry
@@ -14,11 +13,12 @@ from shapely.geometry.base import BaseGeometry
 from underlit.errors import UnreadableDrawing
 from underlit.model.drawing import LABELS, TOOL_ROLES, Layer, Remark
 
-from .clones import clone_matrix, open_viewport, own_matrix
+from .clones import Viewport, clone_matrix, open_viewport, own_matrix
 from .context import Context, Name, handed_down, merged, own_attributes, part_kind
 from .found import FoundPart, FoundShape, Painter
 from .lengths import Unreadable
 from .names import CONTAINERS, LABEL, PICTURES, ROLE, SHAPES, SVG, TEXTS, UNDERLIT
+from .paths import Outline
 from .references import DEEPEST_CLONE, Census, References, href
 from .roles import IGNORE, is_layer, role_by_attribute, role_by_label
 from .shapes import read_outline
@@ -29,13 +29,22 @@ from .whereabouts import whereabouts
 _SYMBOL = SVG + "symbol"
 
 
-class _Entered(NamedTuple):
+class _Entered:
     """What an element adds to its context."""
 
-    own: Mapping[str, str]
-    style: Style
-    matrix: Matrix
-    clip: BaseGeometry | None
+    __slots__ = ("clip", "matrix", "own", "style")
+
+    def __init__(
+        self,
+        own: Mapping[str, str],
+        style: Style,
+        matrix: Matrix,
+        clip: BaseGeometry | None,
+    ) -> None:
+        self.own = own
+        self.style = style
+        self.matrix = matrix
+        self.clip = clip
 
 
 class Walk:
@@ -53,6 +62,7 @@ class Walk:
         self._clips: object = None
         self._numbers: dict[str, int] = {}
         self._told: set[str] = set()
+        self._cloned: dict[tuple[etree._Element, Viewport], Outline] = {}
 
     def read(self, root: etree._Element, context: Context) -> None:
         """Walk through everything below the root."""
@@ -81,6 +91,8 @@ class Walk:
 
     def _role(self, attributes: Mapping[str, str], context: Context) -> Context | None:
         """The context with the object's own role; None: not to be read."""
+        if attributes.get("requiredExtensions", "").strip():
+            return None  # a `switch` passes it over
         if ROLE in attributes:
             role = role_by_attribute(attributes)
             if role == IGNORE:
@@ -102,23 +114,27 @@ class Walk:
         if layer:
             style = self._cascade.unhidden(style)
         elif context.role is not None and not style.displayed and element.tag != _SYMBOL:
-            return self._remark("hidden", element, context, own)
+            self._remark("hidden", element, context, own)
+            return None
         if context.role is None:
             try:
                 return _Entered(own, style, own_matrix(context.matrix, attributes), None)
             except Unreadable:
                 return None
         if style.masked and self._is_mask(style):
-            return self._remark("masked", element, context, own)
+            self._remark("masked", element, context, own)
+            return None
         try:
             matrix = own_matrix(context.matrix, attributes)
             if is_flat(matrix):
-                return self._remark("flat", element, context, own, "it is scaled to nothing")
+                self._remark("flat", element, context, own, "it is scaled to nothing")
+                return None
             clip = context.clip
             if style.clip is not None:
                 clip = self._clip(style.clip, element, matrix, context)
         except Unreadable as fault:
-            return self._remark("unreadable", element, context, own, str(fault))
+            self._remark("unreadable", element, context, own, str(fault))
+            return None
         return _Entered(own, style, matrix, clip)
 
     def _is_mask(self, style: Style) -> bool:
@@ -147,7 +163,7 @@ class Walk:
                 return None
             if not context.chain:
                 layer, context = self._layer(attributes, context)
-        if "requiredExtensions" in attributes and attributes["requiredExtensions"].strip():
+        if attributes.get("requiredExtensions", "").strip():
             return None
         entered = self._enter(element, attributes, context, layer)
         if entered is None:
@@ -207,7 +223,9 @@ class Walk:
             return context.part, False
         name = self._name(element, context)
         clone = context.chain[-1] if context.chain else None
-        self.parts.append(FoundPart(name, context.role, kind, merged(context, own), matrix, clone))
+        given = merged(context, own)
+        outer = context.around or context.matrix
+        self.parts.append(FoundPart(name, context.role, kind, given, matrix, outer, clone))
         return len(self.parts) - 1, True
 
     # ---- clones ----------------------------------------------------------------------------
@@ -255,6 +273,7 @@ class Walk:
                     shown=inner.shown and not entered.style.transparent,
                     name=name,
                     chain=(target, element, *inner.chain),
+                    around=inner.around or inner.matrix,
                     frame=(attributes.get("width"), attributes.get("height")),
                     part=part,
                     part_is_clone=inner.part_is_clone or opens,
@@ -275,7 +294,7 @@ class Walk:
             self._remark("hidden", element, inner, own)
             return
         try:
-            outline = read_outline(tag, attributes, inner.viewport)
+            outline = self._outline(element, tag, attributes, inner)
             paint = self._painter.paint(style, inner.viewport)
         except Unreadable as fault:
             self._remark("unreadable", element, inner, own, str(fault))
@@ -303,6 +322,17 @@ class Walk:
                 part,
             )
         )
+
+    def _outline(
+        self, element: etree._Element, tag: str, attributes: Mapping[str, str], context: Context
+    ) -> Outline:
+        """What a shape draws; what is cloned is read once. Raises Unreadable."""
+        if not context.chain:
+            return read_outline(tag, attributes, context.viewport)
+        key = (element, context.viewport)
+        if key not in self._cloned:
+            self._cloned[key] = read_outline(tag, attributes, context.viewport)
+        return self._cloned[key]
 
     def _skip(self, element: etree._Element, tag: str, context: Context) -> None:
         """Text and pictures are never guessed at."""

@@ -17,15 +17,18 @@ import time
 
 import pyatspi
 
-PATIENCE = 25.0
+PATIENCE = 15.0
+
+#: Now and then the editor starts mute (its bridge to the registry comes too late).
+TRIES = 3
 
 OBJECT = ["--dest", "org.inkscape.Inkscape", "--object-path", "/org/inkscape/Inkscape"]
 BUS = ["gdbus", "call", "--session", *OBJECT, "--method", "org.gtk.Actions.Activate"]
 
 
-def until(look, what, seconds=PATIENCE):
+def until(look, what, give_up=True):
     """Ask until there is an answer."""
-    end = time.monotonic() + seconds
+    end = time.monotonic() + PATIENCE
     while time.monotonic() < end:
         try:
             found = look()
@@ -38,6 +41,8 @@ def until(look, what, seconds=PATIENCE):
         if found:
             return found
         time.sleep(0.1)
+    if not give_up:
+        return None
     raise SystemExit(f"never seen: {what}")
 
 
@@ -55,13 +60,25 @@ class Host:
 
     def __init__(self, svg):
         self.log = os.path.join(os.environ["HOME"], "host.log")
+        # The bus of the registry must be there first: a program that starts before it stays mute.
+        until(lambda: pyatspi.Registry.getDesktop(0).getRoleName(), "the registry")
+        for _ in range(TRIES):
+            self._start(svg)
+            self.app = until(self._application, "the editor", give_up=False)
+            if self.app:
+                break
+            self.process.kill()
+            self.process.wait()
+        else:
+            raise SystemExit("never seen: the editor")
+        until(lambda: self.find("menu", "Extensions"), "its menu")
+        self._fill_screen()
+
+    def _start(self, svg):
         with open(self.log, "w", encoding="utf-8") as log:
             self.process = subprocess.Popen(
                 ["inkscape", svg], stdin=subprocess.DEVNULL, stdout=log, stderr=log
             )
-        self.app = until(self._application, "the editor")
-        until(lambda: self.find("menu", "Extensions"), "its menu")
-        self._fill_screen()
 
     def _application(self):
         desktop = pyatspi.Registry.getDesktop(0)

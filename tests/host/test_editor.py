@@ -20,6 +20,7 @@ pytestmark = pytest.mark.editor
 ACTION = "org.underlit.validate-card"
 ENTRY = "5 Validate my card"
 SAMPLE = ROOT / "sample_svgs" / "firefly-jar.svg"
+SAMPLES = sorted((ROOT / "sample_svgs").rglob("*.svg"))
 PICTURES = ROOT / "build" / "editor"
 
 LABEL = "{http://www.inkscape.org/namespaces/inkscape}label"
@@ -46,9 +47,16 @@ def card(tmp_path: Path) -> Path:
     return Path(shutil.copy(SAMPLE, tmp_path / "card.svg"))
 
 
-def test_a_batch_run_marks_the_card(editor: Editor, card: Path) -> None:
-    assert made(card) == 0
-    assert made(editor.run(card, ACTION)) > 0
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_a_batch_run_marks_the_card_and_reports_as_a_shell_does(
+    editor: Editor, sample: Path, tmp_path: Path
+) -> None:
+    card = Path(shutil.copy(sample, tmp_path / sample.name))
+    here, there = tmp_path / "shell.json", tmp_path / "host.json"
+    in_shell(card, tmp_path / "shell.svg", here)
+    out = editor.run(card, ACTION, {"report": str(there)})
+    assert made(out) == made(tmp_path / "shell.svg") > made(card)
+    assert there.read_bytes() == here.read_bytes()
 
 
 def test_the_host_loads_every_entry(editor: Editor, card: Path) -> None:
@@ -60,13 +68,6 @@ def test_the_dialogs_choice_of_profile_arrives(editor: Editor, card: Path) -> No
     out = editor.run(card, ACTION, {"profile": "classroom"})
     root = etree.parse(str(out)).getroot()
     assert root.get("{urn:underlit:card:1}profile") == "classroom"
-
-
-def test_the_report_is_the_one_of_a_shell(editor: Editor, card: Path, tmp_path: Path) -> None:
-    here, there = tmp_path / "shell.json", tmp_path / "host.json"
-    in_shell(card, tmp_path / "shell.svg", here)
-    editor.run(card, ACTION, {"report": str(there)})
-    assert there.read_bytes() == here.read_bytes()
 
 
 @menu

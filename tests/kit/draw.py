@@ -74,7 +74,7 @@ def _relative(points: tuple[Point, ...]) -> str:
         dx, dy = round(x - at[0], 7), round(y - at[1], 7)
         out.append(f"{n(dx)},{n(dy)}")
         at = (at[0] + dx, at[1] + dy)
-    return "m " + " ".join(out)
+    return f"M{out[0]}l" + " ".join(out[1:])
 
 
 def _level(points: tuple[Point, ...]) -> str:
@@ -110,7 +110,7 @@ def _circle(centre: Point, r: float, way: str) -> str:
     if way == "compact":
         return f"M{n(x - r)} {n(y)}a{n(r)} {n(r)} 0 01{n(2 * r)} 0a{n(r)} {n(r)} 0 11{n(-2 * r)} 0z"
     if way == "rel":
-        return f"m {n(x)},{n(y - r)} " + _quarters(r) + "z"
+        return f"M {n(x)},{n(y - r)} " + _quarters(r) + "z"
     return (
         f"M {n(x + r)} {n(y)} A {n(r)} {n(r)} 0 1 0 {n(x - r)} {n(y)} "
         f"A {n(r)} {n(r)} 0 1 0 {n(x + r)} {n(y)} Z"

@@ -132,6 +132,10 @@ class _Writer:
     def fresh(self, letter: str) -> str:
         return f"{letter}{len(self.classes)}-{len(self.defs)}"
 
+    def referring(self, attrs: tuple[tuple[str, str], ...]) -> tuple[tuple[str, str], ...]:
+        """A fold's attributes with the cell's name in the file."""
+        return tuple((k, self.names[v] if k == "folds" else v) for k, v in attrs)
+
     # -- objects ---------------------------------------------------------------------------
 
     def outline(self, item: Outline, local: Affine) -> str:
@@ -278,7 +282,8 @@ class _Writer:
         if self.style.nest == "nested":
             r = self.rng
             outer = compose(shift(r.uniform(-9, 9), r.uniform(-9, 9)), turn(r.uniform(-180, 180)))
-            inner = compose(turn(r.uniform(-90, 90)), stretch(*[r.choice([0.5, 2.0, 3.7])] * 2))
+            size = 1.0 if role == "power" else r.choice((0.5, 2.0, 3.7))
+            inner = compose(turn(r.uniform(-90, 90)), stretch(size, size))
         local = compose(inverse(compose(outer, inner)), self.user)
         items: list[str] = draw(local)  # type: ignore[operator]
         if self.style.layers == "split" and len(items) > 2:
@@ -327,7 +332,9 @@ class _Writer:
     def sheet(self, role: str, items: tuple, local: Affine) -> list[str]:  # type: ignore[type-arg]
         if role == "folds":
             return [
-                self.outline(Outline(f.id, Line((f.start, f.end), 0.2), f.attrs), local)
+                self.outline(
+                    Outline(f.id, Line((f.start, f.end), 0.2), self.referring(f.attrs)), local
+                )
                 for f in items
             ]
         if role == "die-cut" and self.style.die == "compound" and len(items) > 1:

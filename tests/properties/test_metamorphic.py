@@ -21,6 +21,9 @@ from .wild import wild_layout
 NEAR = 0.1
 """The same place, mm."""
 
+ANYWHERE = ("width-not-in-stock",)
+"""One finding for many strips: which of them it is put on is left open."""
+
 FAULTS = (
     "touch",
     "sliver-bridge",
@@ -85,7 +88,7 @@ def same(before: Found, after: Found, where: Where, objects: bool = True) -> lis
                 for g in left
                 if g[:2] == (rule, severity)
                 and (not objects or g[3] == names)
-                and _together(place, g[2])
+                and (rule in ANYWHERE or _together(place, g[2]))
             ),
             None,
         )
@@ -100,6 +103,11 @@ def _together(a: Any, b: Any) -> bool:
     if a is None or b is None:
         return a is b
     return math.dist(a, b) <= NEAR
+
+
+def but_widths(findings: Found) -> Found:
+    """Without the note on widths: a filled outline has no width of its own."""
+    return [f for f in findings if f[0] not in ANYWHERE]
 
 
 def stay(p: tuple[float, float]) -> tuple[float, float]:
@@ -154,15 +162,19 @@ def test_a_strip_split_in_two(name):
 @pytest.mark.parametrize("name", CARDS)
 def test_strokes_as_filled_outlines(name):
     changed, where = as_filled(card_of(name))
-    assert same(list(first(name)), found(changed), where) == []
+    assert same(but_widths(list(first(name))), but_widths(found(changed)), where) == []
 
 
 @pytest.mark.parametrize("style", sorted(STYLES))
 @pytest.mark.parametrize("name", CARDS)
 def test_written_in_another_style(name, style):
     objects = STYLES[style].die == "objects"  # in a compound path the openings have no ids
-    again = found(card_of(name), style, seed=5)
-    assert same(list(first(name)), again, stay, objects) == []
+    if "scaled-part" in name and STYLES[style].parts == "baked":
+        pytest.skip("where coordinates are written out, nothing tells a resized part")
+    before, again = list(first(name)), found(card_of(name), style, seed=5)
+    if STYLES[style].strokes == "outline":
+        before, again = but_widths(before), but_widths(again)
+    assert same(before, again, stay, objects) == []
 
 
 @pytest.mark.parametrize("unit", ["px", "tenth", "inch"])

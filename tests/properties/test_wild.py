@@ -29,34 +29,24 @@ def judged(seed: int) -> Judgement:
 
 
 def left_out(seed: int) -> str | None:
-    """Why this card is not compared: too near to a limit, or open to more than one reading."""
-    j = judged(seed)
-    card = wild_layout(seed).card
-    if not j.short:
-        for p in card.lights:
-            for feature in ("positive-pad", "negative-pad"):
-                name = f"{p.id}.{feature}"
-                net = j.net_of[name]
-                lone = [q for q in card.lights if _on(j, q.id, net)]
-                if j.polarity[net] == 0 and name in j.cover and len(lone) > 1:
-                    return "several lights on a strip without a side"
-                if name in j.unfed and name in j.cover and _more_ways(card, j, net):
-                    return "a resistor or a second cell pad on a cut-off strip"
-    return marginal(j)
+    """Why this card is not compared: something in it is too near to a limit."""
+    return marginal(judged(seed))
 
 
-def _on(j: Judgement, light: str, net: int) -> bool:
+def between(j: Judgement, light: str) -> bool:
+    """Whether a pad of the light sits on tape without a side (two lights in a row, say)."""
     names = (f"{light}.positive-pad", f"{light}.negative-pad")
-    return any(n in j.cover and j.net_of[n] == net for n in names)
+    return any(n in j.cover and j.polarity[j.net_of[n]] == 0 for n in names)
 
 
-def _more_ways(card, j: Judgement, net: int) -> bool:  # type: ignore[no-untyped-def]
-    return any(
-        j.net_of[f"{p.id}.{f}"] == net
-        for p in card.power
-        if p.kind == "resistor"
-        for f in ("contact-1", "contact-2")
-    )
+def lonely(j: Judgement) -> set[str]:
+    """Floating pieces of tape on whose net there is no pad.
+
+    A strip that hangs on lights is told of by `light-unfed`; whether it is noted once more as
+    floating is left open.
+    """
+    with_pads = {j.net_of[n] for n, c in j.conductors.items() if c.is_pad}
+    return {n for n in j.floating if j.net_of[n] not in with_pads}
 
 
 def disagreements(seed: int) -> list[str]:
@@ -87,14 +77,17 @@ def _sets(
     off = {n for n, d in j.edge.items() if d < -LIMITS.over_base}
     near = {n for n, d in j.edge.items() if -LIMITS.over_base <= d < LIMITS.edge}
     strips = {names[plain_id(n)] for n in j.edge}
+    back = {v: k for k, v in names.items()}
+    bare = {names[plain_id(n)] for n in lonely(j) | (set(j.edge) - j.floating)}
+    clear = {x for x in lights if not between(j, back[x])}
     pairs = (
-        ("light-reversed", j.reversed, lights),
+        ("light-reversed", j.reversed, clear),
         ("light-unfed", j.unfed, lights),
         ("light-shorted", j.shorted, lights),
         ("pad-barely-covered", {p for p in low if names[plain_id(p)] in lights}, lights),
         ("off-base", off, strips),
         ("edge-too-near", near, strips),
-        ("strip-floating", j.floating, strips),
+        ("strip-floating", lonely(j), bare),
     )
     out = []
     for rule, seen, among in pairs:
@@ -134,7 +127,7 @@ def test_tool_and_pixels_agree_on_many(seed):
 
 def test_few_cards_are_left_out():
     reasons = [r for r in map(left_out, QUICK) if r]
-    assert len(reasons) <= len(QUICK) * 0.4, reasons
+    assert len(reasons) <= len(QUICK) * 0.35, reasons
 
 
 def test_the_harm_is_varied():

@@ -148,7 +148,7 @@ def outline_crosses_itself() -> Draft:
     d = clean()
     star = "M 80 14 L 84.7 28.5 L 72.4 19.5 L 87.6 19.5 L 75.3 28.5 Z"
     d.layers["die-cut"].append(d.sheet.path(star, CUT + ";fill-rule:nonzero", id="star"))
-    d.finds("outline-crosses-itself", "stop", (80, 22), "star")
+    d.finds("outline-crosses-itself", "stop", (78.2, 19.5), "star")
     return d
 
 
@@ -286,7 +286,7 @@ def folded_touch() -> Draft:
         minus(s, ((15, 48), (58, 48), (58, 100), (76, 100))),
         s.rect((60.5, 95, 5, 10), PATCH, id="rim-paper", underlit__part="patch"),
     ]
-    d.finds("folded-touch", "stop", (58, 99.0), "plus", "minus")
+    d.finds("folded-touch", "stop", (58, 100), "plus", "minus")
     return d
 
 
@@ -418,7 +418,7 @@ def object_skipped_stop() -> Draft:
     d = clean()
     style = "fill:none;stroke:#e69f00;stroke-width:5"
     d.layers["tape"].append(f'<path id="torn" d="M 30 100 L NaN 100" style="{style}" />')
-    d.finds("object-skipped", "stop", None, "torn")
+    d.finds("object-skipped", "stop", (20, 90), "torn")
     return d
 
 
@@ -494,7 +494,7 @@ def coin_cell() -> Draft:
 #: Notes whose place is anywhere on a long thing.
 ANYWHERE = {
     "polarity-label-wrong", "width-not-in-stock", "outside-panel", "strip-spare", "outline-open",
-    "strip-floating",
+    "strip-floating", "outline-doubled",
 }  # fmt: skip
 
 DRAFTS: tuple[Callable[[], Draft], ...] = (

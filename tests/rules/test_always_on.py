@@ -3,7 +3,8 @@ from __future__ import annotations
 import pytest
 from shapely.geometry import box
 
-from rules.cards import bench, codes, fold, holder, judge, near, only, part, rails, strip, two_feet
+from rules.cards import bench, case, holder, judge, near, only, part, rails, strip, two_feet
+from underlit.rules import always_on
 
 TAB = part("pull-tab", "tab", {"body": box(70, 55, 98, 65)})
 PLUS, MINUS = rails()
@@ -47,6 +48,5 @@ def test_a_switch_that_is_passed_by() -> None:
 
 
 def test_a_battery_that_feeds_nothing_does_not_burn() -> None:
-    line = fold("f", ((0, 75), (100, 75)), cell="nobody")
-    of = bench(cells=(holder(closes="tab"),), lights=(), openings=(), folds=(line,))
-    assert codes(judge(of)) == []
+    of = bench(cells=(holder(closes="tab"),), lights=(), openings=())
+    assert list(always_on.check(case(of))) == []

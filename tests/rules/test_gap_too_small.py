@@ -106,6 +106,14 @@ def test_at_a_light_its_own_gap_holds() -> None:
     assert "needs 2" in only(bench(far, strips=[plus, MINUS]), "gap-too-small", "caution").message
 
 
+def test_in_one_stretch_the_stop_comes_before_a_closer_place_that_is_none() -> None:
+    """0.8 mm at the light, where 1 holds, and 0.9 mm beside it, where 2 hold."""
+    wide = box(17, 20, 23, 24.7).union(box(23, 20, 28, 24.6))
+    finding = only(bench(cut("wide", wide, "positive")), "gap-too-small", "stop")
+    assert "0.9 mm" in finding.message
+    near(finding, 26, 25.05, 2.5)
+
+
 def test_the_two_feet_of_a_light_are_held_against_its_own_gap() -> None:
     near_feet = light("tight", (20, 24))
     features = dict(near_feet.features)

@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 import pytest
-from shapely.geometry import Point
+from shapely.geometry import Point, box
 
 from rules.cards import SPOTS, bench, codes, judge, light, near, only, opening, window
 from underlit.model.card import Card
@@ -27,6 +27,14 @@ def test_the_remedy_says_how_far_and_which_way() -> None:
     found = [f for f in judge(shifted(10.0)) if f.rule == "light-off-opening"]
     assert "Light 1" in found[0].message
     assert "6 mm left" in found[0].remedy
+
+
+def test_up_and_down_are_said_too() -> None:
+    """Windows beyond the plus rail, and beyond the minus rail to the right."""
+    above = judge(bench(openings=(opening(1, (20, 12)), *REST)))
+    assert "8 mm up" in above[0].remedy
+    below = judge(bench(openings=(window(1, box(24, 33, 28, 37)), *REST)))
+    assert "4 mm right and 9 mm down" in below[0].remedy
 
 
 @pytest.mark.parametrize("shows", ["through", "edge"])

@@ -81,7 +81,7 @@ def test_read_from_a_drawing() -> None:
         d.layers["tape"] += [
             '<text id="words" x="30" y="100">plus</text>',
             f'<path id="torn" d="M 30 100 L inf 100" {paint} />',
-            f'<g style="display:none"><path id="away" d="M 30 100 L 50 100" {paint} /></g>',
+            f'<g id="away" style="display:none"><path d="M 30 100 L 50 100" {paint} /></g>',
         ]
         d.layers["die-cut"].append('<text id="title" x="30" y="20">Harbour Lane</text>')
 

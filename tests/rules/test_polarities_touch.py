@@ -2,7 +2,8 @@ from __future__ import annotations
 
 from shapely.geometry import box
 
-from rules.cards import bench, codes, cut, holder, judge, near, only, patch, rails, strip
+from rules.cards import bench, case, codes, cut, holder, judge, near, only, patch, rails, strip
+from underlit.rules import polarities_touch
 
 PLUS, MINUS = rails()
 
@@ -62,9 +63,9 @@ def test_a_patch_between_mends_it_and_one_in_the_wrong_place_of_the_order_does_n
 def test_a_guess_says_so() -> None:
     blank = [strip(s.name, list(s.line.coords)) for s in rails() if s.line]
     over = strip("over", ((57.5, 40), (95, 40)))
-    found = judge(bench(over, strips=blank, lights=(), openings=()))
-    assert [f.rule for f in found if f.severity == "stop"] == ["polarities-touch"]
-    assert "guess" in found[0].message
+    of = bench(over, strips=blank, lights=(), openings=())
+    (finding,) = polarities_touch.check(case(of))
+    assert "guess" in finding.message
     assert "guess" not in only(bench(over), "polarities-touch", "stop").message
 
 

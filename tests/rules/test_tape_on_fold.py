@@ -41,6 +41,7 @@ def test_crossing_angle_below_at_and_above_45_degrees(slope: float, count: int) 
     assert codes(found) == [("tape-on-fold", "caution")] * count
     for finding in found:
         near(finding, 60, 42)
+        assert "aslant" in finding.message
 
 
 def test_along_the_fold() -> None:

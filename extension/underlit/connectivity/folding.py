@@ -16,6 +16,9 @@ from ..units import TOLERANCE
 #: A fold line may stop this far short of the base's edge (mm): drawn by hand.
 SHORT_OF_EDGE = 1.0
 
+#: A flap is cut away with this much around it, so that no hair-thin spike is left (mm).
+HAIR = 1e-4
+
 
 @record
 class Flap:
@@ -51,6 +54,12 @@ def mirror(line: LineString) -> Callable[[BaseGeometry], BaseGeometry]:
         return result
 
     return lambda geometry: shapely.transform(geometry, reflect)
+
+
+def folded(area: BaseGeometry, flap: Flap) -> BaseGeometry:
+    """An area with the flap folded over."""
+    still = area.difference(flap.moving.buffer(HAIR, join_style="mitre"))
+    return shapely.union_all([still, flap.land(area.intersection(flap.moving))])
 
 
 def _moving(base: BaseGeometry, line: LineString, body: BaseGeometry) -> BaseGeometry:

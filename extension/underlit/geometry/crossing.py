@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 import numpy as np
 import shapely
 
@@ -26,7 +28,7 @@ def self_crossing(points: np.ndarray, rule: str) -> tuple[tuple[float, float], f
     turns = winding_numbers([points], places)
     doubtful = faces[(turns != 0) & (turns % 2 == 0)]
     amount = float(shapely.area(doubtful).sum())
-    if amount <= ALIKE:
+    if amount <= ALIKE + 1e-9:
         return None
     worst = doubtful[int(np.argmax(shapely.area(doubtful)))]
     return _node_on(points, worst), amount
@@ -41,8 +43,8 @@ def _node_on(points: np.ndarray, face: shapely.Polygon) -> tuple[float, float]:
             shapely.get_coordinates(shapely.get_point(runs, -1)),
         ]
     )
-    nodes, times = np.unique(ends, axis=0, return_counts=True)
-    nodes = nodes[times > 2]
+    meeting = [place for place, times in Counter(map(tuple, ends.tolist())).items() if times > 2]
+    nodes = np.array(meeting).reshape(-1, 2)
     nodes = nodes[shapely.distance(face, shapely.points(nodes)) < 1e-6] if len(nodes) else nodes
     if not len(nodes):
         place = face.point_on_surface()

@@ -14,11 +14,17 @@ an arc over the angle s within R (1 - cos(s / 2)), R the larger half axis.
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from ..records import record
 from ..units import FLATNESS
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
 
 LINE, CUBIC, ARC = 0, 1, 2
 
@@ -43,17 +49,17 @@ class Flat:
     or too far away; such a subpath has no points, nor has one of no length.
     """
 
-    points: np.ndarray
-    turns: np.ndarray
+    points: Floats
+    turns: Floats
     starts: np.ndarray
     readable: np.ndarray
 
 
 def flatten(
-    rows: np.ndarray,
+    rows: Floats,
     counts: np.ndarray,
     closed: np.ndarray,
-    matrices: np.ndarray,
+    matrices: Floats,
     tolerance: float = FLATNESS,
 ) -> Flat:
     """Carry segments to mm and flatten them.
@@ -78,7 +84,7 @@ def flatten(
     return _with_ends(points, turns, nodes, owner, steps, closed, readable)
 
 
-def _carry(rows: np.ndarray, matrix: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def _carry(rows: Floats, matrix: Floats) -> tuple[Floats, Floats]:
     """Four control points of each row in mm, (m, 4, 2), and the half axes of arcs, (m, 2, 2).
 
     A line is the cubic whose handles lie on its ends; an arc has its ends twice.
@@ -96,25 +102,25 @@ def _carry(rows: np.ndarray, matrix: np.ndarray) -> tuple[np.ndarray, np.ndarray
     return nodes @ linear + matrix[:, None, 4:6], axes @ linear
 
 
-def _on_arc(centre: np.ndarray, axes: np.ndarray, t: np.ndarray) -> np.ndarray:
+def _on_arc(centre: Floats, axes: Floats, t: Floats) -> Floats:
     u, v = axes[..., 0, :], axes[..., 1, :]
     return centre + u * np.cos(t)[..., None] + v * np.sin(t)[..., None]
 
 
-def _centres(rows: np.ndarray, nodes: np.ndarray, axes: np.ndarray) -> np.ndarray:
+def _centres(rows: Floats, nodes: Floats, axes: Floats) -> Floats:
     """Centres of arcs in mm."""
     t = rows[:, 7, None]
     return nodes[:, 0] - axes[:, 0] * np.cos(t) - axes[:, 1] * np.sin(t)
 
 
-def _radii(axes: np.ndarray) -> np.ndarray:
+def _radii(axes: Floats) -> Floats:
     """The larger half axis: the norm of the map of a unit circle."""
     (a, b), (c, d) = axes[:, 0].T, axes[:, 1].T
     p, q = a * a + b * b + c * c + d * d, 2.0 * (a * d - b * c)
     return 0.5 * (np.sqrt(np.maximum(p + q, 0.0)) + np.sqrt(np.maximum(p - q, 0.0)))
 
 
-def _extent(nodes: np.ndarray, axes: np.ndarray, rows: np.ndarray) -> np.ndarray:
+def _extent(nodes: Floats, axes: Floats, rows: Floats) -> Floats:
     with np.errstate(all="ignore"):
         extent = np.abs(nodes[:, 1:] - nodes[:, :1]).max(axis=(1, 2), initial=0.0)
         arcs = np.flatnonzero(rows[:, 0] == ARC)
@@ -122,7 +128,7 @@ def _extent(nodes: np.ndarray, axes: np.ndarray, rows: np.ndarray) -> np.ndarray
     return extent
 
 
-def _steps(rows: np.ndarray, nodes: np.ndarray, axes: np.ndarray, tolerance: float) -> np.ndarray:
+def _steps(rows: Floats, nodes: Floats, axes: Floats, tolerance: float) -> np.ndarray:
     """How many chords follow each segment."""
     steps = np.ones(len(rows), dtype=np.int64)
     cubics = np.flatnonzero(rows[:, 0] == CUBIC)
@@ -139,8 +145,8 @@ def _steps(rows: np.ndarray, nodes: np.ndarray, axes: np.ndarray, tolerance: flo
 
 
 def _points(
-    rows: np.ndarray, nodes: np.ndarray, axes: np.ndarray, steps: np.ndarray
-) -> tuple[np.ndarray, np.ndarray]:
+    rows: Floats, nodes: Floats, axes: Floats, steps: np.ndarray
+) -> tuple[Floats, np.ndarray]:
     """Points of all segments without their last ones, and where each segment's begin."""
     first = np.cumsum(steps) - steps
     points = np.empty((int(steps.sum()), 2))
@@ -166,8 +172,8 @@ def _points(
 
 
 def _turns(
-    rows: np.ndarray, nodes: np.ndarray, axes: np.ndarray, owner: np.ndarray, closed: np.ndarray
-) -> np.ndarray:
+    rows: Floats, nodes: Floats, axes: Floats, owner: np.ndarray, closed: np.ndarray
+) -> Floats:
     """Turn in degrees at the beginning of each segment; 0 where an open subpath begins."""
     if not len(rows):
         return np.zeros(0)
@@ -184,9 +190,7 @@ def _turns(
     return turns
 
 
-def _tangents(
-    rows: np.ndarray, nodes: np.ndarray, axes: np.ndarray
-) -> tuple[np.ndarray, np.ndarray]:
+def _tangents(rows: Floats, nodes: Floats, axes: Floats) -> tuple[Floats, Floats]:
     """Directions at the beginning and the end of each segment (of any length)."""
     leaving = _first_apart(nodes[:, 1:] - nodes[:, :1])
     arriving = _first_apart(nodes[:, 3:] - nodes[:, 2::-1])
@@ -200,18 +204,18 @@ def _tangents(
     return leaving, arriving
 
 
-def _first_apart(ways: np.ndarray) -> np.ndarray:
+def _first_apart(ways: Floats) -> Floats:
     """Of three directions each, the first that has a length (handles may lie on their ends)."""
     size = np.abs(ways).max(axis=2)
     choice = np.argmax(size > 1e-6 * size.max(axis=1, keepdims=True), axis=1)
-    picked: np.ndarray = ways[np.arange(len(ways)), choice]
+    picked: Floats = ways[np.arange(len(ways)), choice]
     return picked
 
 
 def _with_ends(
-    points: np.ndarray,
-    turns: np.ndarray,
-    nodes: np.ndarray,
+    points: Floats,
+    turns: Floats,
+    nodes: Floats,
     owner: np.ndarray,
     steps: np.ndarray,
     closed: np.ndarray,

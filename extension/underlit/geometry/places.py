@@ -43,14 +43,15 @@ def well_inside(area: BaseGeometry) -> tuple[float, float]:
 def reading_order(places: Sequence[tuple[float, float]]) -> list[int]:
     """Indices of places from top to bottom, in one row from left to right.
 
-    A row takes in every place within `ROW` below its first one.
+    A row takes in every place within `ROW` below its first one. Places that are the same to
+    0.001 mm keep the order in which they come.
     """
     rows: list[list[int]] = []
     for i in sorted(range(len(places)), key=lambda i: (places[i][1], places[i][0], i)):
         if not rows or places[i][1] - places[rows[-1][0]][1] > ROW + 1e-9:
             rows.append([])
         rows[-1].append(i)
-    return [i for row in rows for i in sorted(row, key=lambda i: (places[i][0], i))]
+    return [i for row in rows for i in sorted(row, key=lambda i: (round(places[i][0], 3), i))]
 
 
 def bounds_of(areas: Sequence[BaseGeometry]) -> np.ndarray:

@@ -38,6 +38,8 @@ class Relations:
 
 def relate(areas: np.ndarray) -> Relations:
     """Relations between (n,) polygons without holes; work nearly linear in their points."""
+    if len(areas) < 2 or not _any_boxes_meet(areas):
+        return Relations(np.empty((0, 2), dtype=int), {}, {}, frozenset())
     near = near_pairs(areas)
     outer, inner = _containing(areas)
     known = {(int(i), int(j)) for i, j in near}
@@ -64,6 +66,13 @@ def relate(areas: np.ndarray) -> Relations:
     return Relations(pairs, crosses, beside, frozenset(rims))
 
 
+def _any_boxes_meet(areas: np.ndarray) -> bool:
+    """Whether any two areas can have to do with each other at all."""
+    boxes = shapely.bounds(areas) + TOLERANCE * np.array([-1.0, -1.0, 1.0, 1.0])
+    hits = shapely.STRtree(areas).query(shapely.box(*boxes.T))
+    return bool(hits.shape[1] > len(areas))
+
+
 def near_pairs(areas: np.ndarray) -> np.ndarray:
     """(k, 2) pairs i < j whose outlines come within the tolerance of each other."""
     points, owner = shapely.get_coordinates(areas, return_index=True)
@@ -77,14 +86,14 @@ def near_pairs(areas: np.ndarray) -> np.ndarray:
     a, b = a[different], b[different]
     lines = shapely.linestrings(np.stack([starts, ends], axis=1))
     close = shapely.dwithin(lines[a], lines[b], TOLERANCE)
-    pairs = np.stack([ring[a[close]], ring[b[close]]], axis=1)
-    return np.unique(pairs, axis=0).reshape(-1, 2)
+    pairs = set(zip(ring[a[close]].tolist(), ring[b[close]].tolist(), strict=True))
+    return np.array(sorted(pairs), dtype=int).reshape(-1, 2)
 
 
 def _containing(areas: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Pairs (outer, inner): the first point of the inner one lies inside the outer one."""
     points, owner = shapely.get_coordinates(areas, return_index=True)
-    first = points[np.unique(owner, return_index=True)[1]]
+    first = points[np.flatnonzero(np.diff(owner, prepend=-1))]
     outer, inner = shapely.STRtree(shapely.points(first)).query(areas, predicate="contains")
     return outer, inner
 
@@ -110,7 +119,8 @@ def _local(area: BaseGeometry, low: np.ndarray, high: np.ndarray) -> BaseGeometr
     if shapely.get_num_coordinates(area) < LARGE:
         return area
     part = shapely.clip_by_rect(area, *low, *high)
-    return part if part.is_valid else area
+    plain = part.geom_type in {"Polygon", "MultiPolygon"}
+    return part if plain and part.is_valid else area
 
 
 def _thick(area: BaseGeometry) -> bool:

@@ -11,7 +11,6 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ..geometry.areas import filled_area
-from ..geometry.crossing import self_crossing
 from ..model.drawing import Contour, Shape
 from ..model.finding import Finding
 from ..records import record
@@ -91,6 +90,8 @@ def _rings(area: BaseGeometry, clip: BaseGeometry | None) -> Iterator[Polygon]:
 
 
 def _crossing(shape: Shape, contour: Contour) -> Iterator[Finding]:
+    from ..geometry.crossing import self_crossing  # late: no ordinary card needs it
+
     found = self_crossing(contour.points, shape.fill_rule)
     if found is not None:
         at, amount = found

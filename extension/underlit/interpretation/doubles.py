@@ -13,7 +13,9 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 
+from ..model.finding import Finding
 from ..records import record
 from ..units import TOLERANCE
 from .contours import Outline
@@ -55,7 +57,9 @@ def merge_doubles(outlines: Sequence[Outline]) -> Merged:
     groups: dict[int, list[int]] = {}
     for i in range(len(outlines)):
         groups.setdefault(_root(leader, i), []).append(i)
-    cuts = sorted(sorted(group, key=lambda i: (-sizes[i], i)) for group in groups.values())
+    cuts = sorted(
+        sorted(group, key=lambda i: (-round(sizes[i], 3), i)) for group in groups.values()
+    )
     return Merged(
         tuple(outlines[cut[0]] for cut in cuts),
         tuple(tuple(outlines[i] for i in cut[1:]) for cut in cuts),
@@ -82,16 +86,21 @@ def _candidates(areas: np.ndarray, sizes: np.ndarray) -> list[tuple[int, int]]:
 def _double(a: Polygon, b: Polygon) -> bool:
     """Whether each outline keeps within 0.6 mm of the other all round."""
     reach = DOUBLE + TOLERANCE
-    return (
+    return bool(
         _widened(a, reach).covers(b)
         and _widened(b, reach).covers(a)
-        and a.covers(_widened(b, -reach))
-        and b.covers(_widened(a, -reach))
+        and _within(_widened(b, -reach), a)
+        and _within(_widened(a, -reach), b)
     )
 
 
 def _widened(area: Polygon, by: float) -> Polygon:
     return area.buffer(by, join_style="mitre", mitre_limit=MITER)
+
+
+def _within(core: BaseGeometry, area: Polygon) -> bool:
+    """Whether an area covers what is left of the other (thin shapes leave nothing)."""
+    return bool(core.is_empty or area.covers(core))
 
 
 def _same(a: Polygon, b: Polygon) -> bool:
@@ -112,3 +121,27 @@ def _root(leader: list[int], i: int) -> int:
 def _join(leader: list[int], i: int, j: int) -> None:
     a, b = _root(leader, i), _root(leader, j)
     leader[max(a, b)] = min(a, b)
+
+
+def doubled_findings(merged: Merged) -> list[Finding]:
+    """outline-doubled: one note for each object with lines that are drawn twice."""
+    by_object: dict[str, list[tuple[Outline, tuple[Outline, ...]]]] = {}
+    for kept, more in zip(merged.outlines, merged.double, strict=True):
+        if more:
+            by_object.setdefault(kept.shape.id, []).append((kept, more))
+    return [_twice(cuts) for cuts in by_object.values()]
+
+
+def _twice(cuts: Sequence[tuple[Outline, tuple[Outline, ...]]]) -> Finding:
+    lines = [outline for kept, more in cuts for outline in (kept, *more)]
+    x, y = min((tuple(kept.area.exterior.coords[0]) for kept, _ in cuts), key=lambda p: p[::-1])
+    many = len(cuts) > 1
+    subject = f"{len(cuts)} outlines of this object are" if many else "This outline is"
+    return Finding(
+        "outline-doubled",
+        "note",
+        (float(x), float(y)),
+        tuple(dict.fromkeys(outline.shape.id for outline in lines)),
+        f"{subject} drawn twice.",
+        "Nothing to do, I use the outer line.",
+    )

@@ -54,6 +54,8 @@ def judge_open_lines(
 
 def _inside(lines: Sequence[tuple[Shape, Contour]], panels: Sequence[BaseGeometry]) -> np.ndarray:
     """Whether each line meets a panel."""
+    if not panels:
+        return np.zeros(len(lines), dtype=bool)
     paths = [shapely.linestrings(contour.points) for _, contour in lines]
     hits = shapely.STRtree(paths).query(list(panels), predicate="intersects")[1]
     found = np.zeros(len(lines), dtype=bool)
@@ -89,14 +91,18 @@ def _score_lines(scores: Sequence[tuple[Shape, Contour]]) -> Finding:
     """All score lines in one note, at the middle of the uppermost one."""
     middles = [_middle(contour) for _, contour in scores]
     ids = tuple(dict.fromkeys(shape.id for shape, _ in scores))
-    many = len(scores) > 1
-    lines = f"{len(scores)} lines on the panel do" if many else "A line on the panel does"
+    if len(scores) == 1:
+        message = "A line on the panel does not close: I take it as a score or pen line."
+    else:
+        message = (
+            f"{len(scores)} lines on the panel do not close: I take them as score or pen lines."
+        )
     return Finding(
         CODE,
         "note",
         min(middles, key=lambda p: (p[1], p[0])),
         ids,
-        f"{lines} not close: I take {'them as score or pen lines' if many else 'it as a score or pen line'}.",
+        message,
         "Nothing to do. Close a line with the node tool if it is the edge of a window.",
     )
 

@@ -16,7 +16,7 @@ from ..model.drawing import Page, Shape
 from ..model.finding import Finding
 from ..records import record
 from .contours import SPECK, Outline, closed_outlines, is_closed, is_speck
-from .doubles import Merged, merge_doubles
+from .doubles import Merged, doubled_findings, merge_doubles
 from .naming import names_in_order
 from .nesting import Hole, Paper, nest
 from .open_lines import judge_open_lines, open_lines
@@ -96,7 +96,7 @@ def read_outlines(shapes: Sequence[Shape], page: Page, diffuser: BaseGeometry) -
         panels=panels,
         openings=openings,
         loose=loose,
-        findings=(*findings, *more, *_falling(loose), *_doubled(merged), *gaps),
+        findings=(*findings, *more, *_falling(loose), *doubled_findings(merged), *gaps),
         doubled=sum(len(d) for d in merged.double) - sum(merged.same),
         coincident=sum(merged.same),
         specks=specks + small,
@@ -269,28 +269,4 @@ def _falls(pieces: Sequence[LoosePiece]) -> Finding:
         f"{'its window' if one else 'their windows'}.",
         f"Glue {'it' if one else 'them'} to the vellum, and draw the vellum on Diffuser or "
         f"mark {'it' if one else 'them'} as glued.",
-    )
-
-
-def _doubled(merged: Merged) -> list[Finding]:
-    """outline-doubled: one note for each object with lines that are drawn twice."""
-    by_object: dict[str, list[tuple[Outline, tuple[Outline, ...]]]] = {}
-    for kept, more in zip(merged.outlines, merged.double, strict=True):
-        if more:
-            by_object.setdefault(kept.shape.id, []).append((kept, more))
-    return [_twice(cuts) for cuts in by_object.values()]
-
-
-def _twice(cuts: Sequence[tuple[Outline, tuple[Outline, ...]]]) -> Finding:
-    lines = [outline for kept, more in cuts for outline in (kept, *more)]
-    x, y = min((tuple(kept.area.exterior.coords[0]) for kept, _ in cuts), key=lambda p: p[::-1])
-    many = len(cuts) > 1
-    subject = f"{len(cuts)} outlines of this object are" if many else "This outline is"
-    return Finding(
-        "outline-doubled",
-        "note",
-        (float(x), float(y)),
-        tuple(dict.fromkeys(outline.shape.id for outline in lines)),
-        f"{subject} drawn twice.",
-        "Nothing to do, I use the outer line.",
     )

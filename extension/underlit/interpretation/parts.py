@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from math import log
 
 import numpy as np
 import shapely
@@ -83,8 +84,10 @@ def _place(features: Mapping[str, BaseGeometry]) -> tuple[float, float] | None:
 def _part(
     instance: PartInstance, name: str, features: Mapping[str, BaseGeometry], page_scale: float
 ) -> Part:
-    linear = np.asarray(instance.matrix, dtype=float)[:, :2]
-    sizes = np.linalg.svd(linear, compute_uv=False)
+    whole = np.asarray(instance.matrix, dtype=float)[:, :2]
+    outer = np.asarray(instance.outer, dtype=float)[:, :2]
+    own = np.linalg.solve(outer, whole)
+    readings = [_sizes(own), _sizes(whole), _sizes(whole / page_scale)]
     return Part(
         id=name,
         has_id=instance.has_id,
@@ -93,20 +96,21 @@ def _part(
         index=instance.index,
         attributes=instance.attributes,
         features=features,
-        scale=_scale(sizes, page_scale),
-        mirrored=bool(np.linalg.det(linear) < 0.0),
+        scale=min(readings, key=_distance),
+        mirrored=bool(np.linalg.det(own) < 0.0 and np.linalg.det(whole) < 0.0),
     )
 
 
-def _scale(sizes: np.ndarray, page_scale: float) -> tuple[float, float]:
-    """The two scale factors against the part's own size.
+def _sizes(linear: np.ndarray) -> tuple[float, float]:
+    """The two scale factors of a (2, 2) map, larger first."""
+    large, small = np.linalg.svd(linear, compute_uv=False)
+    return (float(large), float(small))
 
-    A part may be drawn in mm or in the units of the document; whichever reading is nearer
-    to life size holds.
-    """
-    readings = [sizes, sizes / page_scale]
-    best = min(readings, key=lambda s: float(np.abs(np.log(np.maximum(s, 1e-9))).max()))
-    return (float(best[0]), float(best[1]))
+
+def _distance(scale: tuple[float, float]) -> float:
+    """How far a scale is from life size. A part may be drawn in mm, in the units of the
+    document or of the group around it; the reading nearest to life size holds."""
+    return max(abs(log(max(factor, 1e-9))) for factor in scale)
 
 
 def _strays(shapes: Sequence[Shape]) -> tuple[tuple[Shape, ...], ...]:

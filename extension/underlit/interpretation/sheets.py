@@ -14,7 +14,8 @@ from ..geometry.relations import Relations, relate
 from ..model.card import Fold, Sheet
 from ..model.drawing import Contour, Shape
 from ..model.finding import Finding
-from .contours import Outline, closed_outlines
+from .contours import closed_outlines
+from .doubles import doubled_findings, merge_doubles
 
 #: A fold keeps within this of the straight line between its ends (mm).
 STRAIGHT = 0.2
@@ -29,11 +30,12 @@ def read_sheets(
     """Sheets of one layer: nesting over the layer as a whole makes holes.
 
     A separate outline inside another one is a hole in it, one inside that hole is a sheet
-    again. Outlines drawn on top of each other count once; outlines that cross on the same
-    level stand for themselves.
+    again. Lines that are drawn twice count once; outlines that cross stand for themselves.
     """
     found, findings = closed_outlines(shapes)
-    outlines = _once([o for o in found if o.area.area > NOTHING])
+    merged = merge_doubles([o for o in found if o.area.area > NOTHING])
+    findings += doubled_findings(merged)
+    outlines = merged.outlines
     if not outlines:
         return (), tuple(findings)
     areas = np.array([o.area for o in outlines], dtype=object)
@@ -46,22 +48,9 @@ def read_sheets(
     return sheets, tuple(findings)
 
 
-def _once(outlines: Sequence[Outline]) -> list[Outline]:
-    """Outlines that coincide exactly are taken once."""
-    seen: set[bytes] = set()
-    kept = []
-    for outline in outlines:
-        mark = shapely.normalize(shapely.set_precision(outline.area, 0.001)).wkb
-        if mark not in seen:
-            seen.add(mark)
-            kept.append(outline)
-    return kept
-
-
 def _nested(areas: np.ndarray, relations: Relations) -> tuple[np.ndarray, dict[int, list[int]]]:
     """(n,) number of outlines round each one, and the holes (odd levels) by their sheet."""
-    outer, inner = relations.contains.T
-    levels = np.bincount(inner, minlength=len(areas))
+    levels = np.bincount(relations.contains[:, 1], minlength=len(areas))
     holes: dict[int, list[int]] = {}
     for i, j in relations.contains.tolist():
         if levels[j] == levels[i] + 1 and levels[j] % 2 == 1:

@@ -18,6 +18,9 @@ from ..records import record
 #: A corner of a strip counts as a fold above this turn (degrees).
 FOLD_TURN = 10.0
 
+#: Largest inscribed circles are found within this (mm).
+FINE = 0.002
+
 #: An unfilled stroke thinner than this is a sketch, not tape (mm).
 SKETCH_WIDTH = 1.5
 
@@ -146,6 +149,7 @@ def _folds(shape: Shape, geometry: BaseGeometry, line: Contour | None) -> int:
 
 
 def inscribed_radius(area: BaseGeometry) -> float:
-    """Radius of the largest circle inside an area (mm), within 0.2 % of its size."""
+    """Radius of the largest circle inside an area (mm), within `FINE`."""
     parts = [p for p in shapely.get_parts(area) if p.geom_type == "Polygon"]
-    return max((float(shapely.maximum_inscribed_circle(p).length) for p in parts), default=0.0)
+    circles = (shapely.maximum_inscribed_circle(p, tolerance=FINE) for p in parts)
+    return max((float(circle.length) for circle in circles), default=0.0)

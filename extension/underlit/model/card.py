@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import field
 
+import shapely
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
@@ -159,6 +160,14 @@ class Strip:
     stroked: bool
     polarity: str | None
     joint: str | None
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        """The place on the strip that is nearest to its middle, to point at."""
+        centre = self.geometry.centroid
+        if not self.geometry.contains(centre):
+            centre = shapely.get_point(shapely.shortest_line(self.geometry, centre), 0)
+        return (centre.x, centre.y)
 
 
 @record

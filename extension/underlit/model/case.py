@@ -127,9 +127,10 @@ class Case:
         }
 
     def inner(self, part: Part) -> str:
-        """The same inside a sentence: "light 4"."""
+        """The same inside a sentence: "light 4", "the battery"."""
         name = self.call(part)
-        return name[0].lower() + name[1:]
+        name = name[0].lower() + name[1:]
+        return name if name[-1].isdigit() else f"the {name}"
 
 
 def _presumed(circuit: Circuit, group: tuple[int, ...]) -> str | None:

@@ -123,7 +123,8 @@ class Shape:
 class PartInstance:
     """A group (or clone of one) that carries `underlit:part` of a part (not patch, not panel).
 
-    `matrix` (2, 3) carries the part's own coordinates to page mm.
+    `matrix` (2, 3) carries the part's own coordinates to page mm, `outer` (2, 3) those of the
+    group or layer that it stands in: what differs is the part's own turning, moving, scaling.
     """
 
     id: str
@@ -133,6 +134,7 @@ class PartInstance:
     kind: str
     attributes: Mapping[str, str]
     matrix: np.ndarray
+    outer: np.ndarray
 
 
 @record

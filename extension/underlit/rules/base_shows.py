@@ -11,7 +11,7 @@ from collections.abc import Iterator
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from ..connectivity.folding import flaps_of
+from ..connectivity.folding import flaps_of, folded
 from ..model.case import Case
 from ..model.finding import Finding
 from .wording import mm
@@ -29,7 +29,7 @@ def check(case: Case) -> Iterator[Finding]:
         return
     base = card.base
     for flap in flaps_of(card):
-        base = shapely.union_all([base.difference(flap.moving), flap.land(flap.moving)])
+        base = folded(base, flap)
     for piece, name in _pieces(case, base):
         beyond = piece.difference(case.panel)
         if beyond.difference(case.panel.buffer(ALLOWED)).is_empty:

@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from ..connectivity.folding import flaps_of
+from ..connectivity.folding import flaps_of, folded
 from ..connectivity.gaps import closest_place
 from ..model.case import Case
 from ..model.finding import Finding
@@ -55,13 +55,8 @@ def _folded(case: Case, strips: list[BaseGeometry]) -> tuple[BaseGeometry, list[
     base, seen = case.card.base, strips
     folds: list[BaseGeometry] = []
     for flap in flaps_of(case.card):
-        base = shapely.union_all([base.difference(flap.moving), flap.land(flap.moving)])
-        seen = [
-            shapely.union_all([s.difference(flap.moving), flap.land(s.intersection(flap.moving))])
-            if s.intersects(flap.moving)
-            else s
-            for s in seen
-        ]
+        base = folded(base, flap)
+        seen = [folded(s, flap) if s.intersects(flap.moving) else s for s in seen]
         folds.append(flap.fold.line.buffer(0.2))
     edge = shapely.boundary(base)
     return (edge.difference(shapely.union_all(folds)) if folds else edge), seen

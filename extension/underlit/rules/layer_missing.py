@@ -1,8 +1,9 @@
 """layer-missing: nothing of a layer that checking needs.
 
 Checks that the card has a panel or a base, and lights, a battery and tape. Without one of
-them there is no circuit to check. Names a layer whose label nearly fits. An empty Power
-layer is `power-missing`, not this.
+them there is no circuit to check. Names a layer whose label nearly fits. What lies on such a
+layer but is no panel, light or tape (thin lines, loose ends) does not count. An empty Power
+layer is `power-missing`, parts that are not whole are `part-incomplete`, not this.
 """
 
 from __future__ import annotations
@@ -23,18 +24,19 @@ NEEDS = (
     (("tape",), "tape"),
 )
 
+#: Remarks on objects that `object-skipped` names as a stop or caution already.
+NAMED = frozenset({"unreadable", "flat", "masked", "clone-cycle", "clone-missing"})
+
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per missing role."""
-    there = {layer.role for layer in case.facts.layers}
+    layers = {layer.role for layer in case.facts.layers}
     for roles, thing in NEEDS:
-        if any(role in case.facts.used for role in roles):
+        if _there(case, roles[0]):
             continue
-        if any(role in there for role in roles):
-            if roles != ("power",):
-                yield _finding(
-                    f"The {LABELS[roles[-1]]} layer is empty.", "Draw or drag them there."
-                )
+        if any(role in layers for role in roles):
+            if roles != ("power",) and not _named(case, roles):
+                yield _nothing_read(case, roles, thing)
             continue
         near = _near_miss(case, roles)
         hint = f' (did you mean "{near}"?)' if near else ""
@@ -44,6 +46,37 @@ def check(case: Case) -> Iterator[Finding]:
             else f'Put them on a layer called "{LABELS[roles[-1]]}".'
         )
         yield _finding(f"I find no {thing} layer{hint}.", remedy)
+
+
+def _there(case: Case, role: str) -> bool:
+    """Whether the card has what the role stands for."""
+    card = case.card
+    return {
+        "base": bool(card.panels) or not card.base.is_empty,
+        "lights": bool(card.lights),
+        "power": bool(card.cells),
+        "tape": bool(card.strips),
+    }[role]
+
+
+def _named(case: Case, roles: tuple[str, ...]) -> bool:
+    """Whether another finding says already why nothing could be read."""
+    facts = case.facts
+    if roles == ("lights",) and (facts.strays or any(p.kind == "light" for p in facts.incomplete)):
+        return True
+    return any(remark.role in roles and remark.kind in NAMED for remark in facts.remarks)
+
+
+def _nothing_read(case: Case, roles: tuple[str, ...], thing: str) -> Finding:
+    label = LABELS[roles[-1]]
+    if not any(role in case.facts.used for role in roles):
+        return _finding(f"The {label} layer is empty.", "Draw or drag them there.")
+    remedy = {
+        "base": "Draw a closed outline there, or mark a back sheet as Base.",
+        "lights": "Drag lights there from the symbols.",
+        "tape": "Give a line there the width of your tape.",
+    }[roles[0]]
+    return _finding(f"Nothing on the {label} layer is {thing}.", remedy)
 
 
 def _finding(message: str, remedy: str) -> Finding:

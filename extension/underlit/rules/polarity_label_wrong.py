@@ -7,8 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import shapely
-
 from ..model.case import Case
 from ..model.circuit import SIGN
 from ..model.finding import Finding
@@ -25,11 +23,10 @@ def check(case: Case) -> Iterator[Finding]:
         if strip is None or strip.polarity is None or polarity not in SIGN.values():
             continue
         if strip.polarity != polarity:
-            at = shapely.point_on_surface(strip.geometry)
             yield Finding(
                 CODE,
                 "note",
-                (at.x, at.y),
+                strip.middle,
                 (strip.name,),
                 f"This strip is labelled {SIDE[strip.polarity]}, "
                 f"but it is joined to the battery's {SIDE[polarity]} side.",

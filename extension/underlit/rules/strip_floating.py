@@ -8,8 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import shapely
-
 from ..model.case import Case
 from ..model.finding import Finding
 
@@ -25,11 +23,12 @@ def check(case: Case) -> Iterator[Finding]:
         group = [conductors[i] for i in net.conductors]
         if net.fed or any(c.part is not None for c in group):
             continue
-        at = shapely.point_on_surface(group[0].geometry)
+        first = group[0].strip
+        assert first is not None
         yield Finding(
             CODE,
             "note",
-            (at.x, at.y),
+            first.middle,
             tuple(c.name for c in group),
             "This strip leads nowhere." if len(group) == 1 else "These strips lead nowhere.",
             "Remove it, or join it to the tape that it belongs to.",

@@ -1,13 +1,12 @@
 """strip-spare: a strip over 10 mm that no foot needs.
 
-A dead end of the circuit. It does no harm, but costs tape and room.
+A dead end of the circuit. It does no harm, but costs tape and room. Overlaps that do not conduct
+count as ways on: what lies behind them is needed once they do.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-
-import shapely
 
 from ..model.case import Case
 from ..model.finding import Finding
@@ -28,11 +27,10 @@ def check(case: Case) -> Iterator[Finding]:
         assert strip is not None
         fed = case.circuit.nets[case.circuit.net_of[i]].fed
         if fed and strip.length > SHORT:
-            at = shapely.point_on_surface(strip.geometry)
             yield Finding(
                 CODE,
                 "note",
-                (at.x, at.y),
+                strip.middle,
                 (strip.name,),
                 f"No light needs this strip ({mm(strip.length)}).",
                 "Leave it out, or lead it to a light.",
@@ -43,8 +41,10 @@ def _dead_ends(case: Case) -> list[int]:
     """Strips left over when ends without a foot are taken off again and again."""
     conductors = case.circuit.conductors
     near: dict[int, set[int]] = {i: set() for i, c in enumerate(conductors)}
-    for i in case.circuit.live:
-        contact = case.circuit.contacts[i]
+    opened = {i for short in case.circuit.shorts for i in short.contacts}
+    for i, contact in enumerate(case.circuit.contacts):
+        if i in opened:
+            continue
         near[contact.upper].add(contact.lower)
         near[contact.lower].add(contact.upper)
     todo = [i for i, c in enumerate(conductors) if c.strip is not None and len(near[i]) < 2]
