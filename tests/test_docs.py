@@ -6,8 +6,8 @@ import re
 from pathlib import Path
 
 import pytest
-from docs.write_rules import with_entries
 
+from docs.write_rules import with_entries
 from underlit import rules
 
 ROOT = Path(__file__).parent.parent

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 import numpy as np
@@ -91,22 +92,26 @@ class Painter:
 
     def __init__(self, references: References) -> None:
         self._references = references
-        self._known: dict[tuple[Style, tuple[float, float]], Paint] = {}
+        self._known: dict[tuple[Style, tuple[float, float], bool], Paint] = {}
 
-    def paint(self, style: Style, viewport: tuple[float, float]) -> Paint:
-        """Raises Unreadable for a stroke width that is no length."""
-        key = (style, viewport)
+    def paint(self, style: Style, viewport: tuple[float, float], counts: bool) -> Paint:
+        """Raises Unreadable for a stroke width that is no length, where paint counts."""
+        key = (style, viewport, counts)
         paint = self._known.get(key)
         if paint is None:
-            paint = self._known[key] = self._read(style, viewport)
+            paint = self._known[key] = self._read(style, viewport, counts)
         return paint
 
-    def _read(self, style: Style, viewport: tuple[float, float]) -> Paint:
+    def _read(self, style: Style, viewport: tuple[float, float], counts: bool) -> Paint:
         paints = self._references.paints
         width = 0.0
         if is_painted(style, "stroke", paints):
-            about = float(np.hypot(*viewport)) / 2.0**0.5
-            width = read_length(style.get("stroke-width", "1"), about, "stroke width")
+            about = math.hypot(*viewport) / math.sqrt(2.0)
+            try:
+                width = read_length(style.get("stroke-width", "1"), about, "stroke width")
+            except Unreadable:
+                if counts:
+                    raise
         cap, join = style.get("stroke-linecap", "butt"), style.get("stroke-linejoin", "miter")
         return Paint(
             filled=is_painted(style, "fill", paints),

@@ -295,7 +295,7 @@ class Walk:
             return
         try:
             outline = self._outline(element, tag, attributes, inner)
-            paint = self._painter.paint(style, inner.viewport)
+            paint = self._painter.paint(style, inner.viewport, inner.role == "tape")
         except Unreadable as fault:
             self._remark("unreadable", element, inner, own, str(fault))
             return

@@ -282,7 +282,7 @@ class _Writer:
         if self.style.nest == "nested":
             r = self.rng
             outer = compose(shift(r.uniform(-9, 9), r.uniform(-9, 9)), turn(r.uniform(-180, 180)))
-            size = 1.0 if role == "power" else r.choice((0.5, 2.0, 3.7))
+            size = r.choice((0.5, 2.0, 3.7))
             inner = compose(turn(r.uniform(-90, 90)), stretch(size, size))
         local = compose(inverse(compose(outer, inner)), self.user)
         items: list[str] = draw(local)  # type: ignore[operator]

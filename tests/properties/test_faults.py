@@ -10,20 +10,22 @@ from kit.encode import STYLES, encode
 from kit.run import validate_text
 from oracle.judge import Judgement, judge
 
+from . import more_faults  # its kinds
 from .compare import differences
 from .faults import Fault, kinds, make_fault
 
+assert more_faults.WORDS
 KINDS = kinds()
 STYLE_NAMES = sorted(STYLES)
 GROUPED = [s for s in STYLE_NAMES if STYLES[s].parts != "baked"]
-"""Where coordinates are written out, nothing tells a resized part from one drawn like that."""
-QUICK = range(5)
+"""Where coordinates are written out, nothing tells a mirrored part from one drawn like that."""
+QUICK = range(4)
 MANY = range(100, 100 + math.ceil(1000 / len(KINDS)))
 
 
 def check_fault(kind: str, seed: int) -> None:
     fault = make_fault(kind, seed)
-    styles = GROUPED if kind in ("scaled-part", "mirrored-part") else STYLE_NAMES
+    styles = GROUPED if kind == "mirrored-part" else STYLE_NAMES
     style = styles[(seed * 7 + KINDS.index(kind)) % len(styles)]
     text, names = encode(fault.card, style, seed)
     assert differences(fault, validate_text(text), names) == []
@@ -64,21 +66,27 @@ def claims(fault: Fault, j: Judgement, after: Judgement) -> list[str]:
             out.append(f"{rule}: {found}, meant {meant}")
     if bool(after.floating & {"extra"}) != ("strip-floating" in rules):
         out.append(f"floating: {after.floating}")
+    small = [(a, b) for a, b, _ in after.small_joints if frozenset((a, b)) not in fault.opened]
+    if bool(small) != ("joint-too-small" in rules):
+        out.append(f"joints: {small}")
     low = [p for p, (seen, need) in after.cover.items() if seen < need - 0.4]
     if bool(low) != ("pad-barely-covered" in rules):
         out.append(f"cover: {low}")
-    if min(after.edge.values()) < 3.2:
+    nearest = min(after.edge.values())
+    if (nearest < 3.0) != bool(rules & {"edge-too-near", "off-base"}):
         out.append("tape near the edge")
+    if (nearest < -0.3) != ("off-base" in rules):
+        out.append("tape beyond the edge")
     return out + _gaps(fault, after)
 
 
 def _places(fault: Fault, j: Judgement) -> list[str]:
     out = []
-    for names in fault.opened:
+    for names, expect in zip(fault.opened, fault.expects, strict=False):
         found = [c for c in j.contacts if c.names == names]
         if not found and fault.kind != "corner-touch":
             out.append(f"no contact of {names}")
-        if found and min(math.dist(found[0].at, p) for p in fault.expects[0].at) > 0.2:
+        if found and min(math.dist(found[0].at, p) for p in expect.at) > 0.2:
             out.append(f"the contact is at {found[0].at}")
     return out
 

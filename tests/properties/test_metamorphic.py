@@ -169,8 +169,6 @@ def test_strokes_as_filled_outlines(name):
 @pytest.mark.parametrize("name", CARDS)
 def test_written_in_another_style(name, style):
     objects = STYLES[style].die == "objects"  # in a compound path the openings have no ids
-    if "scaled-part" in name and STYLES[style].parts == "baked":
-        pytest.skip("where coordinates are written out, nothing tells a resized part")
     before, again = list(first(name)), found(card_of(name), style, seed=5)
     if STYLES[style].strokes == "outline":
         before, again = but_widths(before), but_widths(again)

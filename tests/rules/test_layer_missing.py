@@ -76,6 +76,9 @@ def test_what_is_named_already_is_not_said_twice() -> None:
     torn = Remark("unreadable", "torn", True, "tape", None, False, "")
     found = judge(bench(strips=[]), facts=replace(NOTHING, remarks=(torn,)))
     assert codes(found) == [("object-skipped", "stop")]
+    flat = Remark("flat", "layer", True, "lights", None, False, "")
+    found = judge(bench(lights=(), openings=()), facts=replace(NOTHING, remarks=(flat,)))
+    assert codes(found) == [("layer-missing", "stop"), ("object-skipped", "caution")]
     half = Incomplete("l", "light", None, ("lens",))
     found = judge(bench(lights=(), openings=()), facts=replace(NOTHING, incomplete=(half,)))
     assert codes(found) == [("part-incomplete", "stop")]

@@ -1,9 +1,10 @@
 from __future__ import annotations
 
 import pytest
-from shapely.geometry import box
+from shapely.geometry import Polygon, box
 
-from rules.cards import bench, cut, notes, only, strip
+from rules.cards import bench, case, cut, notes, only, strip
+from underlit.rules import width_not_in_stock
 
 
 def spare(name: str, width: float, y: float = 42.0):  # type: ignore[no-untyped-def]
@@ -31,5 +32,8 @@ def test_all_strips_of_one_width_are_one_finding() -> None:
     assert [f.objects for f in found] == [("a", "b"), ("c",)]
 
 
-def test_filled_shapes_are_cut_from_sheet() -> None:
-    assert notes(bench(cut("sheet", box(54, 40, 61, 44.2), "negative"))) == []
+def test_a_filled_strip_of_even_width_counts_and_one_of_changing_width_is_cut_from_sheet() -> None:
+    even = bench(cut("even", box(45, 40, 61, 44.2), "negative"))
+    assert [f.objects for f in width_not_in_stock.check(case(even))] == [("even",)]
+    wedge = Polygon([(35, 40.4), (61, 38), (61, 46), (35, 43.6)])
+    assert list(width_not_in_stock.check(case(bench(cut("wedge", wedge, "negative"))))) == []

@@ -104,25 +104,28 @@ def _carry(rows: Floats, matrix: Floats) -> tuple[Floats, Floats]:
 
 def _on_arc(centre: Floats, axes: Floats, t: Floats) -> Floats:
     u, v = axes[..., 0, :], axes[..., 1, :]
-    return centre + u * np.cos(t)[..., None] + v * np.sin(t)[..., None]
+    points: Floats = centre + u * np.cos(t)[..., None] + v * np.sin(t)[..., None]
+    return points
 
 
 def _centres(rows: Floats, nodes: Floats, axes: Floats) -> Floats:
     """Centres of arcs in mm."""
     t = rows[:, 7, None]
-    return nodes[:, 0] - axes[:, 0] * np.cos(t) - axes[:, 1] * np.sin(t)
+    centres: Floats = nodes[:, 0] - axes[:, 0] * np.cos(t) - axes[:, 1] * np.sin(t)
+    return centres
 
 
 def _radii(axes: Floats) -> Floats:
     """The larger half axis: the norm of the map of a unit circle."""
     (a, b), (c, d) = axes[:, 0].T, axes[:, 1].T
     p, q = a * a + b * b + c * c + d * d, 2.0 * (a * d - b * c)
-    return 0.5 * (np.sqrt(np.maximum(p + q, 0.0)) + np.sqrt(np.maximum(p - q, 0.0)))
+    radii: Floats = (np.sqrt(np.maximum(p + q, 0.0)) + np.sqrt(np.maximum(p - q, 0.0))) / 2.0
+    return radii
 
 
 def _extent(nodes: Floats, axes: Floats, rows: Floats) -> Floats:
     with np.errstate(all="ignore"):
-        extent = np.abs(nodes[:, 1:] - nodes[:, :1]).max(axis=(1, 2), initial=0.0)
+        extent: Floats = np.abs(nodes[:, 1:] - nodes[:, :1]).max(axis=(1, 2), initial=0.0)
         arcs = np.flatnonzero(rows[:, 0] == ARC)
         extent[arcs] = _radii(axes[arcs]) * np.abs(rows[arcs, 8] - rows[arcs, 7])
     return extent
@@ -184,7 +187,7 @@ def _turns(
     before[begins] = ends
     p, q = arriving[before], leaving
     cross, dot = p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0], (p * q).sum(axis=1)
-    turns = np.degrees(np.abs(np.arctan2(cross, dot)))
+    turns: Floats = np.degrees(np.abs(np.arctan2(cross, dot)))
     turns[turns < SMOOTH] = 0.0
     turns[begins[~closed[owner[begins]]]] = 0.0
     return turns

@@ -106,7 +106,11 @@ def _line(points: np.ndarray, closed: bool, pen: Pen) -> tuple[BaseGeometry, str
     if not closed:
         return LineString(points), CAPS.get(pen.cap, "flat")
     if len(points) > 2:
-        return LinearRing(points), "flat"
+        ring = LinearRing(points)
+        if ring.is_simple:
+            return ring, "flat"
+        # round a ring that crosses itself the library may leave a hole: go round and a bit more
+        return LineString(np.concatenate([points, points[:2]])), "flat"
     return LineString(points), "round" if pen.join == "round" else "flat"
 
 

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from ..model.case import Case
 from ..model.drawing import LABELS, ROLES
 from ..model.finding import Finding
+from .object_skipped import severity_of
 
 CODE = "layer-missing"
 
@@ -23,9 +24,6 @@ NEEDS = (
     (("power",), "battery"),
     (("tape",), "tape"),
 )
-
-#: Remarks on objects that `object-skipped` names as a stop or caution already.
-NAMED = frozenset({"unreadable", "flat", "masked", "clone-cycle", "clone-missing"})
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -60,11 +58,11 @@ def _there(case: Case, role: str) -> bool:
 
 
 def _named(case: Case, roles: tuple[str, ...]) -> bool:
-    """Whether another finding says already why nothing could be read."""
+    """Whether another stop says already why nothing could be read."""
     facts = case.facts
     if roles == ("lights",) and (facts.strays or any(p.kind == "light" for p in facts.incomplete)):
         return True
-    return any(remark.role in roles and remark.kind in NAMED for remark in facts.remarks)
+    return any(r.role in roles and severity_of(r) == "stop" for r in facts.remarks)
 
 
 def _nothing_read(case: Case, roles: tuple[str, ...], thing: str) -> Finding:

@@ -55,7 +55,7 @@ def check(case: Case) -> Iterator[Finding]:
         detail = f" ({remark.detail})" if remark.detail else ""
         yield Finding(
             CODE,
-            _severity(remark),
+            severity_of(remark),
             remark.at,
             (remark.id,),
             f'"{remark.id}" {what}{detail}.',
@@ -64,7 +64,8 @@ def check(case: Case) -> Iterator[Finding]:
     yield from (finding for finding in case.facts.found if finding.rule == CODE)
 
 
-def _severity(remark: Remark) -> str:
+def severity_of(remark: Remark) -> str:
+    """stop | caution | note."""
     if remark.kind in HARMLESS:
         return "note"
     if remark.kind in {"text", "picture"} and remark.role not in READ_WHOLE:

@@ -11,9 +11,12 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import shapely
 from host_drawing import layer, svg
 from lxml import etree
+from PIL import Image
 
+from underlit.geometry.areas import painted_areas
 from underlit.units import MM_PER_PX
 from underlit_host.read_drawing import read_drawing
 
@@ -85,19 +88,23 @@ pytestmark = [
 ]
 
 
-def asked(path: Path, folder: Path) -> dict[str, tuple[float, ...]]:
-    """Boxes of all objects as the editor has them: left, top, right, bottom in mm."""
+def run_editor(folder: Path, *arguments: str) -> str:
+    """What the editor prints; `folder` keeps it from the user's own settings."""
     home = {"HOME": str(folder), "INKSCAPE_PROFILE_DIR": str(folder)}
-    run = subprocess.run(
-        ["inkscape", "--query-all", str(path)],
+    return subprocess.run(
+        ["inkscape", *arguments],
         env={**os.environ, **home},
         capture_output=True,
         text=True,
         timeout=60,
         check=True,
-    )
+    ).stdout
+
+
+def asked(path: Path, folder: Path) -> dict[str, tuple[float, ...]]:
+    """Boxes of all objects as the editor has them: left, top, right, bottom in mm."""
     boxes = {}
-    for row in run.stdout.splitlines():
+    for row in run_editor(folder, "--query-all", str(path)).splitlines():
         name, *numbers = row.split(",")
         x, y, w, h = (float(n) * MM_PER_PX for n in numbers)
         boxes[name] = (x, y, x + w, y + h)
@@ -122,3 +129,78 @@ def test_boxes_agree_with_the_editor(page: str, tmp_path: Path) -> None:
         apart = max(abs(a - b) for a, b in zip(ours, boxes[name], strict=True))
         assert apart < 0.01, (name, ours, boxes[name])
     assert len(objects) > 25
+
+
+PAINTED_DEFS = """
+<style>.s{stroke:#000;stroke-width:4} g > .n{fill:none} #k5{stroke-linecap:round}
+  @media print{path{display:none}}</style>
+<defs>
+  <clipPath id="left"><rect width="10" height="30"/></clipPath>
+  <clipPath id="odd" clip-path="url(#wide)"><path clip-rule="evenodd"
+    d="M0 0H20V20H0zM4 4H12V12H4z"/></clipPath>
+  <clipPath id="wide"><rect x="2" width="30" height="9"/></clipPath>
+  <clipPath id="half" clipPathUnits="objectBoundingBox"><circle cx=".5" cy=".5" r=".5"/></clipPath>
+  <linearGradient id="grey"><stop stop-color="#777"/></linearGradient>
+  <linearGradient id="again" xlink:href="#grey"/><linearGradient id="empty"/>
+  <path id="bow" d="M2 2C2 22 22 22 22 2"/>
+</defs>
+"""
+
+#: Each is drawn in its own cell of 25 x 25 mm.
+PAINTED = (
+    '<path class="s n" d="M3 3H20V20"/>',
+    '<path class="s n" d="M3 3H20L5 8" stroke-linejoin="bevel"/>',
+    '<path class="s n" d="M3 3H20L5 8" stroke-miterlimit="20"/>',
+    '<path class="s n" d="M3 3H20L5 8"/>',
+    '<path class="s n" id="k5" d="M4 4H18M4 12V20" stroke-linejoin="round"/>',
+    '<path class="s n" d="M4 4H18" stroke-linecap="square"/>',
+    '<path class="s" d="M4 4H18V18z" style="stroke:none" fill-rule="evenodd"/>',
+    '<path d="M2 2H22V22H2zM6 6H18V18H6z" style="fill-rule:evenodd"/>',
+    '<path d="M2 2H22V22H2zM6 6H18V18H6z"/>',
+    '<path d="M2 2H22V22H2zM6 6V18H18V6z"/>',
+    '<path d="M12 1L19 22 1 9H23L5 22z"/>',
+    '<path d="M12 1L19 22 1 9H23L5 22z" fill-rule="evenodd"/>',
+    '<rect x="2" y="2" width="20" height="20" clip-path="url(#left)"/>',
+    '<g clip-path="url(#left)" transform="translate(4)"><path class="s" d="M0 5H18V9"/></g>',
+    '<rect width="22" height="22" style="clip-path:url(#odd)"/>',
+    '<rect x="2" y="5" width="20" height="12" clip-path="url(#half)"/>',
+    '<rect x="2" y="5" width="20" height="12" fill="none" stroke="url(#again)" stroke-width="3"/>',
+    '<rect x="2" y="5" width="20" height="12" fill="url(#empty)"/>',
+    '<rect x="2" y="5" width="20" height="12" fill="url(#nothing)"/>',
+    '<rect x="2" y="5" width="20" height="12" fill="url(#nothing) red"/>',
+    '<g opacity="0"><rect x="2" y="5" width="20" height="12"/></g>',
+    '<g fill="none" stroke="#000" transform="scale(1,3)"><path stroke-width="2" d="M4 2H18V6"/></g>',
+    '<use xlink:href="#bow" style="fill:none" stroke="#000" stroke-width="10%"/>',
+    '<use xlink:href="#bow" x="3" transform="scale(.7)" clip-path="url(#left)"/>',
+    '<g transform="scale(4)"><path d="M1 1V5" stroke="#000" stroke-width="8"'
+    ' vector-effect="non-scaling-stroke"/></g>',
+    '<circle cx="12" cy="12" r="8" fill="#00f" fill-opacity="0.5"/>',
+    '<path d="M4 4h8" class="s n" stroke-dasharray="none" transform="rotate(20) skewX(30)"/>',
+    '<path d="M2 2h9v9h-9zm3 3v3h3v-3z" transform="matrix(-1 .5 .3 1 20 1)"/>',
+)
+
+
+def test_paint_agrees_with_the_editor(tmp_path: Path) -> None:
+    """Every pixel of the editor's own picture, away from edges, is painted by us or is not."""
+    cells = "".join(
+        f'<g transform="translate({25 * (i % 8)},{25 * (i // 8)})">{one}</g>'
+        for i, one in enumerate(PAINTED)
+    )
+    text = svg(PAINTED_DEFS + layer(cells, "Tape"))
+    card, picture = tmp_path / "card.svg", tmp_path / "card.png"
+    card.write_text(text, encoding="utf-8")
+    run_editor(tmp_path, "--export-type=png", "--export-dpi=96", "-o", str(picture), str(card))
+    alpha = np.asarray(Image.open(picture).convert("RGBA"))[:, :, 3]
+    shapes = read_drawing(etree.fromstring(text.encode()), "card.svg").shapes
+    ours = shapely.union_all(painted_areas(shapes))
+    shapely.prepare(ours)
+    rows, columns = np.indices(alpha.shape)
+    x, y = (columns + 0.5) * MM_PER_PX, (rows + 0.5) * MM_PER_PX
+    edge = ours.boundary.buffer(0.3)
+    shapely.prepare(edge)
+    clear = ~shapely.contains_xy(edge, x, y)
+    assert clear.mean() > 0.85
+    wrong = clear & (shapely.contains_xy(ours, x, y) != (alpha > 60))
+    assert not wrong.any(), np.unique(
+        np.column_stack([y[wrong] // 25 * 8 + x[wrong] // 25]), return_counts=True
+    )

@@ -336,3 +336,10 @@ def test_locked_counts() -> None:
 def test_markers_filters_and_dashes_are_ignored() -> None:
     style = "stroke:red;stroke-dasharray:1;filter:url(#f);marker-start:url(#m)"
     assert only(read_tape(f'<path {D} style="{style}"/>')).stroke is not None
+
+
+def test_a_stroke_width_that_cannot_be_read() -> None:
+    path = f'<path {D} stroke="red" stroke-width="2em"/>'
+    found = remark(read_tape(path))
+    assert (found.kind, found.detail) == ("unreadable", "its stroke width is 2em")
+    assert only(read_cut(path)).stroke is None
