@@ -3,11 +3,13 @@
     python tests/docs/make_pictures.py
 
 Each picture is a sample run through validating and drawn by the editor, so that it shows what a
-maker will see.
+maker will see. The editor's own window is the one that the tests of the menu leave behind
+(`pytest -m editor tests/host`).
 """
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -15,6 +17,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parent.parent.parent
 PICTURES = ROOT / "docs"
+WINDOW = ROOT / "build" / "editor" / "fault.png"
 
 #: picture name -> (drawing, pixels per inch)
 WANTED = {
@@ -58,6 +61,8 @@ def checked(drawing: Path, target: Path) -> None:
 def main() -> None:
     """Make every picture anew."""
     PICTURES.mkdir(exist_ok=True)
+    if WINDOW.exists():
+        shutil.copyfile(WINDOW, PICTURES / "editor.png")
     for name in CARDS:
         export(ROOT / "sample_svgs" / f"{name}.svg", PICTURES / f"{name}.png", 60, "page")
     with tempfile.TemporaryDirectory() as folder:

@@ -48,7 +48,7 @@ def shipped_names() -> tuple[str, ...]:
 def load_profile(
     name_or_path: str | None,
     settings: Mapping[str, object] | None = None,
-    folder: Path | None = None,
+    folder: str | Path | None = None,
 ) -> Profile:
     """The profile of that name or file (None: the default) with a card's settings laid over.
 
