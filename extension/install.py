@@ -38,13 +38,7 @@ LIBRARIES = (
     "networkx>=3.2,<4",
     "svg.path>=6.2,<8",
 )
-FOR_DEVELOPERS = (
-    "pytest>=8,<10",
-    "hypothesis>=6.100,<7",
-    "scipy>=1.13,<2",
-    "ruff>=0.9",
-    "mypy>=1.14",
-)
+FOR_TESTS = ("pytest>=8,<10", "hypothesis>=6.100,<7", "scipy>=1.13,<2", "ruff>=0.9", "mypy>=1.14")
 
 #: Libraries that come as compiled wheels; building them from source is no way for a maker.
 COMPILED = "lxml,numpy,shapely,scipy"
@@ -166,9 +160,6 @@ def uninstall(options: argparse.Namespace) -> None:
         print(f"Left alone, since it was not made by this script: {environment}")
 
 
-# --- the environment ------------------------------------------------------------------------
-
-
 def check_python() -> None:
     """Raise Trouble where this Python is too old or cannot make environments."""
     version = sys.version_info[:2]
@@ -208,7 +199,7 @@ def default_environment() -> str:
 
 def wanted(dev: bool) -> tuple[str, ...]:
     """Requirements of the environment."""
-    return ALONE + LIBRARIES + (FOR_DEVELOPERS if dev else ())
+    return ALONE + LIBRARIES + (FOR_TESTS if dev else ())
 
 
 def make_environment(folder: str, requirements: Sequence[str]) -> None:
@@ -219,10 +210,8 @@ def make_environment(folder: str, requirements: Sequence[str]) -> None:
     if not os.path.isfile(os.path.join(folder, "pyvenv.cfg")):
         if os.path.isdir(folder) and os.listdir(folder):
             raise Trouble(f"{folder} is not empty and no Python environment; name another folder.")
-        check_venv()
         _make_bare(folder)
     elif not _runs(python, "pass"):
-        check_venv()
         _make_bare(folder, "--clear")
     alone = [text for text in requirements if text in ALONE]
     print("Fetching the libraries (about a minute) ...", flush=True)
@@ -253,6 +242,7 @@ def probe(python: str, requirements: Sequence[str]) -> dict[str, str]:
 
 
 def _make_bare(folder: str, *flags: str) -> None:
+    check_venv()
     with _telling_why(folder):
         os.makedirs(folder, exist_ok=True)
         run = _run([sys.executable, "-m", "venv", *flags, folder])
@@ -286,9 +276,6 @@ def pip_trouble(text: str) -> str:
             f"Then run this again. ({last})"
         )
     return f"The libraries could not be installed: {last}"
-
-
-# --- Inkscape -------------------------------------------------------------------------------
 
 
 def extension_folder(options: argparse.Namespace) -> str:
@@ -453,9 +440,6 @@ def _check_environment(folder: str, requirements: Sequence[str], faults: list[st
             need = next(text for text in requirements if text.startswith(name))
             faults.append(f"{need} in the Python environment")
     return bool(versions)
-
-
-# --- helpers --------------------------------------------------------------------------------
 
 
 @contextlib.contextmanager

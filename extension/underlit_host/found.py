@@ -73,6 +73,10 @@ class FoundShape:
         self.attributes = attributes
         self.part = part
 
+    @property
+    def paint_counts(self) -> bool:
+        return paint_counts(self.role, self.part)
+
 
 @record
 class Paint:
@@ -85,6 +89,11 @@ class Paint:
     join: str
     miter_limit: float
     scales: bool
+
+
+def paint_counts(role: str, part: int | None) -> bool:
+    """Whether an object is what it paints (tape), not its outline."""
+    return role == "tape" and part is None
 
 
 class Painter:
@@ -145,24 +154,25 @@ def make_shapes(
             remarks.append(item)
             continue
         followed = next(contours)
-        if followed:
-            shapes.append(_shape(item, len(shapes), followed))
-            continue
-        words = "its coordinates are too large or no numbers" if followed is None else "no size"
-        remarks.append(
-            Remark(
-                "unreadable" if followed is None else "flat",
-                *item.name,
-                item.role,
-                middle(item.outline, item.matrix),
-                item.part is not None,
-                words,
-            )
-        )
+        filled = item.paint.filled and any(len(c.points) > 2 for c in followed or ())
+        if followed is None:
+            words = "its coordinates are too large or no numbers"
+            remarks.append(_remark(item, "unreadable", words))
+        elif not followed:
+            remarks.append(_remark(item, "flat", "it has no size"))
+        elif item.paint_counts and not (filled or item.paint.width > 0.0):
+            remarks.append(_remark(item, "unpainted", ""))
+        else:
+            shapes.append(_shape(item, len(shapes), followed, filled))
     return tuple(shapes), tuple(remarks)
 
 
-def _shape(found: FoundShape, index: int, contours: tuple[Contour, ...]) -> Shape:
+def _remark(found: FoundShape, kind: str, detail: str) -> Remark:
+    at = middle(found.outline, found.matrix)
+    return Remark(kind, *found.name, found.role, at, found.part is not None, detail)
+
+
+def _shape(found: FoundShape, index: int, contours: tuple[Contour, ...], filled: bool) -> Shape:
     return Shape(
         found.name[0],
         found.name[1],
@@ -170,7 +180,7 @@ def _shape(found: FoundShape, index: int, contours: tuple[Contour, ...]) -> Shap
         found.role,
         found.tag,
         contours,
-        found.paint.filled,
+        filled,
         found.paint.fill_rule,
         _stroke(found.paint, found.matrix),
         found.clip,

@@ -33,13 +33,13 @@ def read_drawing(document: etree._Element | etree._ElementTree, name: str) -> Dr
     style = cascade.unhidden(cascade.style(INITIAL, root, root.attrib))
     walk = Walk(References(root), cascade)
     walk.read(root, Context(matrix, style, viewport, None, "", {}))
-    shapes, remarks = make_shapes(walk.found)
+    shapes, remarks = make_shapes(walk.register.found)
     side = root.attrib.get(UNDERLIT + "side", "front").strip().lower()
     return Drawing(
         name=name,
         page=page,
         shapes=shapes,
-        parts=make_parts(walk.parts),
+        parts=make_parts(walk.register.parts),
         remarks=remarks,
         layers=tuple(walk.layers),
         profile=root.attrib.get(UNDERLIT + "profile", "").strip() or None,

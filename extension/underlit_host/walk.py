@@ -11,20 +11,20 @@ from lxml import etree
 from shapely.geometry.base import BaseGeometry
 
 from underlit.errors import UnreadableDrawing
-from underlit.model.drawing import LABELS, TOOL_ROLES, Layer, Remark
+from underlit.model.drawing import LABELS, TOOL_ROLES, Layer
 
 from .clones import Viewport, clone_matrix, open_viewport, own_matrix
-from .context import Context, Name, handed_down, merged, own_attributes, part_kind
-from .found import FoundPart, FoundShape, Painter
+from .context import Context, handed_down, merged, own_attributes
+from .found import FoundShape, Painter, paint_counts
 from .lengths import Unreadable
 from .names import CONTAINERS, LABEL, PICTURES, ROLE, SHAPES, SVG, TEXTS, UNDERLIT
 from .paths import Outline
 from .references import DEEPEST_CLONE, Census, References, href
+from .register import Register
 from .roles import IGNORE, is_layer, role_by_attribute, role_by_label
 from .shapes import read_outline
 from .styles import Cascade, Style, reference
 from .transforms import Matrix, is_flat
-from .whereabouts import whereabouts
 
 _SYMBOL = SVG + "symbol"
 
@@ -48,11 +48,10 @@ class _Entered:
 
 
 class Walk:
-    """Collects what a drawing holds. `found` has shapes and remarks in drawing order."""
+    """Collects what a drawing holds in its `register`, in drawing order."""
 
     def __init__(self, references: References, cascade: Cascade) -> None:
-        self.found: list[FoundShape | Remark] = []
-        self.parts: list[FoundPart] = []
+        self.register = Register(references)
         self.layers: list[Layer] = []
         self.remembered = ""
         self._references = references
@@ -60,8 +59,6 @@ class Walk:
         self._painter = Painter(references)
         self._census = Census(references)
         self._clips: object = None
-        self._numbers: dict[str, int] = {}
-        self._told: set[str] = set()
         self._cloned: dict[tuple[etree._Element, Viewport], Outline] = {}
 
     def read(self, root: etree._Element, context: Context) -> None:
@@ -114,7 +111,7 @@ class Walk:
         if layer:
             style = self._cascade.unhidden(style)
         elif context.role is not None and not style.displayed and element.tag != _SYMBOL:
-            self._remark("hidden", element, context, own)
+            self.register.remark("hidden", element, context, own)
             return None
         if context.role is None:
             try:
@@ -122,18 +119,18 @@ class Walk:
             except Unreadable:
                 return None
         if style.masked and self._is_mask(style):
-            self._remark("masked", element, context, own)
+            self.register.remark("masked", element, context, own)
             return None
         try:
             matrix = own_matrix(context.matrix, attributes)
             if is_flat(matrix):
-                self._remark("flat", element, context, own, "it is scaled to nothing")
+                self.register.remark("flat", element, context, own, "it is scaled to nothing")
                 return None
             clip = context.clip
             if style.clip is not None:
                 clip = self._clip(style.clip, element, matrix, context)
         except Unreadable as fault:
-            self._remark("unreadable", element, context, own, str(fault))
+            self.register.remark("unreadable", element, context, own, str(fault))
             return None
         return _Entered(own, style, matrix, clip)
 
@@ -173,10 +170,10 @@ class Walk:
             try:
                 matrix, viewport = open_viewport(matrix, attributes, viewport, context.frame)
             except Unreadable as fault:
-                self._remark("unreadable", element, context, entered.own, str(fault))
+                self.register.remark("unreadable", element, context, entered.own, str(fault))
                 return None
-        part, opens = self._part(element, context, entered.own, matrix)
-        own_name = self.parts[part].name if opens and part is not None else None
+        part, opens = self.register.part(element, context, entered.own, matrix)
+        own_name = self.register.parts[part].name if opens and part is not None else None
         return context._replace(
             matrix=matrix,
             style=entered.style,
@@ -205,29 +202,6 @@ class Walk:
             role = None
         return True, context._replace(role=role, label=label.strip() or LABELS.get(role or "", ""))
 
-    def _part(
-        self, element: etree._Element, context: Context, own: Mapping[str, str], matrix: Matrix
-    ) -> tuple[int | None, bool]:
-        """The part that an element's content belongs to, and whether it begins here."""
-        if context.role is None:
-            return None, False
-        kind = part_kind(context, own)
-        if context.part_is_clone and context.part is not None:
-            part = self.parts[context.part]
-            if context.frame is not None or (kind is not None and not part.settled):
-                part.matrix = matrix
-                part.attributes = merged(context, own)
-                part.settled = part.settled or kind is not None
-            return context.part, False
-        if kind is None:
-            return context.part, False
-        name = self._name(element, context)
-        clone = context.chain[-1] if context.chain else None
-        given = merged(context, own)
-        outer = context.around or context.matrix
-        self.parts.append(FoundPart(name, context.role, kind, given, matrix, outer, clone))
-        return len(self.parts) - 1, True
-
     # ---- clones ----------------------------------------------------------------------------
 
     def _clone(
@@ -241,10 +215,10 @@ class Walk:
             return []
         own, target = entered.own, self._references.find(href(element))
         if target is None:
-            self._remark("clone-missing", element, inner, own)
+            self.register.remark("clone-missing", element, inner, own)
             return []
         if target is element or target in inner.chain or target in set(element.iterancestors()):
-            self._remark("clone-cycle", element, inner, own)
+            self.register.remark("clone-cycle", element, inner, own)
             return []
         if len(inner.chain) > 2 * DEEPEST_CLONE:
             raise UnreadableDrawing(
@@ -255,12 +229,13 @@ class Walk:
         try:
             matrix = clone_matrix(entered.matrix, attributes, inner.viewport)
         except Unreadable as fault:
-            self._remark("unreadable", element, inner, own, str(fault))
+            self.register.remark("unreadable", element, inner, own, str(fault))
             return []
         part, opens = inner.part, False
         if not inner.part_is_clone:
-            part, opens = self._part(element, inner, own, matrix)
-        name = self.parts[part].name if opens and part is not None else self._name(element, inner)
+            part, opens = self.register.part(element, inner, own, matrix)
+        name = self.register.name_of(part if opens else None, element, inner)
+        self.register.check_id(name, element, inner, own)
         given = {key: value for key, value in own.items() if key != "role"}
         return [
             (
@@ -291,25 +266,26 @@ class Walk:
             return
         own, style = entered.own, entered.style
         if not style.visible:
-            self._remark("hidden", element, inner, own)
+            self.register.remark("hidden", element, inner, own)
             return
         try:
             outline = self._outline(element, tag, attributes, inner)
             paint = self._painter.paint(style, inner.viewport, inner.role == "tape")
         except Unreadable as fault:
-            self._remark("unreadable", element, inner, own, str(fault))
+            self.register.remark("unreadable", element, inner, own, str(fault))
             return
         if not outline:
-            self._remark("flat", element, inner, own, "it has no size")
+            self.register.remark("flat", element, inner, own, "it has no size")
             return
-        part, _ = self._part(element, inner, own, entered.matrix)
+        part, opens = self.register.part(element, inner, own, entered.matrix)
         seen = inner.shown and not style.transparent
-        if inner.role == "tape" and part is None and not (seen and (paint.filled or paint.width)):
-            self._remark("unpainted", element, inner, own)
+        painted = seen and (paint.filled or paint.width > 0.0)
+        if paint_counts(inner.role, part) and not painted:
+            self.register.remark("unpainted", element, inner, own)
             return
-        name = self._name(element, inner) if part == inner.part else self.parts[part or 0].name
-        self._check_id(name, element, inner, own)
-        self.found.append(
+        name = self.register.name_of(part if opens else None, element, inner)
+        self.register.check_id(name, element, inner, own)
+        self.register.found.append(
             FoundShape(
                 name,
                 inner.role,
@@ -341,42 +317,4 @@ class Walk:
         entered = self._enter(element, attributes, inner) if inner else None
         if inner is not None and entered is not None:
             kind = "text" if tag in TEXTS else "picture"
-            self._remark(kind, element, inner, entered.own)
-
-    # ---- names and remarks -----------------------------------------------------------------
-
-    def _name(self, element: etree._Element, context: Context) -> Name:
-        """Id of what the maker can click, or layer label and number."""
-        if context.chain and context.name is not None:
-            return context.name
-        ident = element.attrib.get("id")
-        if context.name is None:  # not inside a part
-            self._numbers[context.label] = self._numbers.get(context.label, 0) + 1
-        if ident:
-            return ident, True
-        return context.name or (f"{context.label} {self._numbers[context.label]}", False)
-
-    def _check_id(
-        self, name: Name, element: etree._Element, context: Context, own: Mapping[str, str]
-    ) -> None:
-        """Say once of each id that several objects have it."""
-        ident = element.attrib.get("id")
-        if ident in self._references.repeated and ident not in self._told and not context.chain:
-            self._told.add(ident)
-            self._remark("duplicate-id", element, context, own, name=name)
-
-    def _remark(
-        self,
-        kind: str,
-        element: etree._Element,
-        context: Context,
-        own: Mapping[str, str],
-        detail: str = "",
-        name: Name | None = None,
-    ) -> None:
-        if context.role is None:
-            return
-        name = name or self._name(element, context)
-        in_part = context.part is not None or part_kind(context, own) is not None
-        at = whereabouts(element, context.matrix, context.viewport, self._references)
-        self.found.append(Remark(kind, *name, context.role, at, in_part, detail))
+            self.register.remark(kind, element, inner, entered.own)

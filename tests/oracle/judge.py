@@ -392,6 +392,18 @@ def _small_joints(out: Judgement, limits: Limits) -> list[tuple[str, str, float]
     return small
 
 
+def needed_joints(card: Card, j: Judgement) -> set[frozenset[str]]:
+    """Pairs of strips with a small overlap that alone joins tape with pads on both of its sides."""
+    found = set()
+    for a, b, _ in j.small_joints:
+        pair = frozenset((a, b))
+        rest = _nets(card, j.conductors, [c for c in j.contacts if c.names != pair])
+        pads = {rest[n] for n, c in j.conductors.items() if c.is_pad}
+        if rest[a] != rest[b] and {rest[a], rest[b]} <= pads:
+            found.add(pair)
+    return found
+
+
 def _edges(card: Card, strips: list[Conductor]) -> dict[str, float]:
     """Distance of each piece to the base's edge as drawn; a fold line is no edge."""
     ring = np.concatenate([_outline_points(o.shape) for o in card.base])

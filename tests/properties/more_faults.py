@@ -71,9 +71,9 @@ def _light_pad(rng: random.Random, layout: Layout) -> Fault | None:
     other = _partner(layout, b)
     if other is None:
         return None
-    s, into = _down(b), rng.uniform(0.2, 0.3)
+    s, into = _down(b), rng.uniform(0.15, 0.25)
     pad_v = b.points[-1][1] - s * 2.2
-    short = _redrawn(layout, b, b.points[0][1], pad_v + s * 0.1)
+    short = _redrawn(layout, b, b.points[0][1], pad_v + s * 0.05)
     long = _redrawn(layout, other, other.points[0][1], pad_v + s * (1.5 - into))
     frame = layout.rows[b.row].frame
     at = (apply(frame, (b.points[0][0], pad_v + s * (1.5 - into / 2))),)

@@ -10,10 +10,11 @@ from typing import Any
 
 import pytest
 
+from kit.card import Card
 from kit.encode import STYLES, encode
 from kit.run import validate_text
 from oracle.facts import marginal, named, nets_of, plain_id, reported_nets
-from oracle.judge import LIMITS, Judgement, judge
+from oracle.judge import LIMITS, Judgement, Limits, judge, needed_joints
 
 from .compare import short_text
 from .wild import wild_layout
@@ -23,14 +24,26 @@ QUICK = range(40)
 MANY = range(1000, 1600)
 
 
+PROFILES = {
+    "hand-laid": LIMITS,
+    "machine-cut": Limits(gap=1.0, edge=1.5),
+    "hand-laid-cautious": Limits(gap=2.5, edge=4.0, pad_cover=0.6, joint_cover=0.6),
+}
+"""Limits of the shipped profiles as the drawing conventions give them."""
+
+
+def profile_of(seed: int) -> str:
+    return ("hand-laid", "machine-cut", "hand-laid", "hand-laid-cautious")[seed % 4]
+
+
 @functools.cache
 def judged(seed: int) -> Judgement:
-    return judge(wild_layout(seed).card)
+    return judge(wild_layout(seed).card, limits=PROFILES[profile_of(seed)])
 
 
 def left_out(seed: int) -> str | None:
     """Why this card is not compared: something in it is too near to a limit."""
-    return marginal(judged(seed))
+    return marginal(judged(seed), PROFILES[profile_of(seed)])
 
 
 def between(j: Judgement, light: str) -> bool:
@@ -53,7 +66,7 @@ def disagreements(seed: int) -> list[str]:
     """Where report and pixels differ."""
     layout, j = wild_layout(seed), judged(seed)
     text, names = encode(layout.card, STYLE_NAMES[seed % len(STYLE_NAMES)], seed)
-    report = validate_text(text)
+    report = validate_text(text, profile_of(seed))
     touch = [f for f in report["findings"] if f["rule"] == "polarities-touch"]
     if bool(touch) != j.short:
         return [f"short on pixels: {j.short}, told: {[short_text(f) for f in touch]}"]
@@ -61,7 +74,8 @@ def disagreements(seed: int) -> list[str]:
         return []
     lights = {names[p.id] for p in layout.card.lights}
     out = _nets(j, report, names)
-    out += _sets(j, report, names, lights)
+    out += _joints(layout.card, j, report, names)
+    out += _sets(j, report, names, lights, PROFILES[profile_of(seed)])
     return out + _gaps(j, report)
 
 
@@ -70,12 +84,29 @@ def _nets(j: Judgement, report: dict[str, Any], names: dict[str, str]) -> list[s
     return [f"nets: {sorted(map(str, seen ^ told))}"] if seen != told else []
 
 
+def _joints(
+    card: Card, j: Judgement, report: dict[str, Any], names: dict[str, str]
+) -> list[str]:
+    """Small overlaps that the circuit needs; of several side by side in one run none is sure."""
+    seen = {frozenset(names[plain_id(n)] for n in pair) for pair in needed_joints(card, j)}
+    told = {
+        frozenset(plain_id(o) for o in f["objects"])
+        for f in report["findings"]
+        if f["rule"] == "joint-too-small"
+    }
+    return [f"joints: pixels {sorted(map(sorted, seen))}, told {told}"] if seen != told else []
+
+
 def _sets(
-    j: Judgement, report: dict[str, Any], names: dict[str, str], lights: set[str]
+    j: Judgement,
+    report: dict[str, Any],
+    names: dict[str, str],
+    lights: set[str],
+    limits: Limits,
 ) -> list[str]:
     low = {p for p, (seen, need) in j.cover.items() if seen < need}
-    off = {n for n, d in j.edge.items() if d < -LIMITS.over_base}
-    near = {n for n, d in j.edge.items() if -LIMITS.over_base <= d < LIMITS.edge}
+    off = {n for n, d in j.edge.items() if d < -limits.over_base}
+    near = {n for n, d in j.edge.items() if -limits.over_base <= d < limits.edge}
     strips = {names[plain_id(n)] for n in j.edge}
     back = {v: k for k, v in names.items()}
     bare = {names[plain_id(n)] for n in lonely(j) | (set(j.edge) - j.floating)}

@@ -23,10 +23,10 @@ def read_circuit(card: Card, adhesive_conducts: bool) -> Circuit:
     live = tuple(i for i, c in enumerate(contacts) if c.conducts and i not in opened)
     pairs = [(contacts[i].upper, contacts[i].lower) for i in live]
     nets, net_of = nets_of(conductors, pairs + bridges, resistors, lights)
-    drawn = nets
+    drawn, drawn_of = nets, net_of
     if shorts:
         whole = [(c.upper, c.lower) for c in contacts if c.conducts]
-        drawn, _ = nets_of(conductors, whole + bridges, resistors, lights)
+        drawn, drawn_of = nets_of(conductors, whole + bridges, resistors, lights)
     return Circuit(
         conductors=conductors,
         contacts=contacts,
@@ -35,7 +35,7 @@ def read_circuit(card: Card, adhesive_conducts: bool) -> Circuit:
         drawn=drawn,
         nets=nets,
         net_of=net_of,
-        lit=_lit(card, card.cells, index, net_of),
+        lit=_lit(card, card.cells, index, drawn_of),
         always=_always(card, conductors, pairs, index),
         pad_index=index,
     )

@@ -46,7 +46,7 @@ def weak_joints(circuit: Circuit, joint_cover: float) -> tuple[Weak, ...]:
     apart = [
         w for w, (a, b) in zip(weak, ends, strict=True) if a != b and not _opposed(signs, (a, b))
     ]
-    return tuple(_needed(circuit, labels, apart))
+    return tuple(_needed(circuit, labels, signs, apart))
 
 
 def _strip_pairs(circuit: Circuit) -> dict[tuple[int, int], list[Contact]]:
@@ -102,22 +102,52 @@ def _opposed(signs: dict[int, set[str]], ends: tuple[int, int]) -> bool:
     return len(first) == 1 and len(second) == 1 and first != second
 
 
-def _needed(circuit: Circuit, labels: Sequence[int], weak: Iterable[Weak]) -> list[Weak]:
-    """Weak pairs left once dead ends without any foot are pruned away."""
+def _needed(
+    circuit: Circuit,
+    labels: Sequence[int],
+    signs: dict[int, set[str]],
+    weak: Sequence[Weak],
+) -> list[Weak]:
+    """Weak pairs on a way between feet of one side; dead ends and crossings are left out."""
     footed = {
         label
         for label, group in members(labels).items()
         if any(circuit.conductors[i].part is not None for i in group)
     }
+    ends = {w.pair: (labels[w.pair[0]], labels[w.pair[1]]) for w in weak}
+    left = _without_dead_ends(weak, ends, footed)
+    loose = [ends[w.pair] for w in left if not footed & set(ends[w.pair])]
+    pieces = connected(len(labels), loose)
+    reached: dict[int, set[int]] = {}
+    for w in left:
+        for here, there in (ends[w.pair], ends[w.pair][::-1]):
+            if here not in footed and there in footed:
+                reached.setdefault(pieces[here], set()).add(there)
+
+    def leads_on(here: int, there: int) -> bool:
+        """Whether a footless piece joins this foot to another that is not opposed to it."""
+        if here in footed or there not in footed:
+            return True
+        others = reached[pieces[here]] - {there}
+        return any(not _opposed(signs, (there, other)) for other in others)
+
+    kept = [w for w in left if leads_on(*ends[w.pair]) and leads_on(*ends[w.pair][::-1])]
+    return _without_dead_ends(kept, ends, footed)
+
+
+def _without_dead_ends(
+    weak: Iterable[Weak], ends: dict[tuple[int, int], tuple[int, int]], footed: set[int]
+) -> list[Weak]:
+    """Weak pairs left once dead ends without any foot are pruned away."""
     left = list(weak)
     while True:
         near: dict[int, set[int]] = {}
         for w in left:
-            a, b = (labels[i] for i in w.pair)
+            a, b = ends[w.pair]
             near.setdefault(a, set()).add(b)
             near.setdefault(b, set()).add(a)
         dead = {label for label, n in near.items() if len(n) == 1 and label not in footed}
-        kept = [w for w in left if not {labels[i] for i in w.pair} & dead]
+        kept = [w for w in left if not set(ends[w.pair]) & dead]
         if len(kept) == len(left):
             return kept
         left = kept

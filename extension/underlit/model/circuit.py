@@ -77,7 +77,8 @@ class Circuit:
 
     `drawn` are the nets as drawn, shorts included (for the report). `nets` are those with
     the contacts of `shorts` open: every rule judges these. `net_of[i]` is the index into
-    `nets` of conductor i; `lit` names the lights in a closed loop the right way round;
+    `nets` of conductor i; `lit` names the lights that lie, as drawn, in a closed loop the right
+    way round;
     `always` the cells whose lights burn with every switch open. `live` are the indices of
     contacts that conduct and belong to no short.
     """

@@ -89,3 +89,22 @@ def test_smallest_gap_looks_further_where_patches_hide_the_nearest() -> None:
     over = strip("over", ((57.5, 40), (96, 40)))
     assert smallest(bench(wide, over)) == pytest.approx(3.0)
     assert smallest(bench(wide, over, cut("far", box(88, 66, 92, 70)))) == pytest.approx(3.0)
+
+
+def foot_gap(contact: str, *laid: object) -> float:
+    """Gap between a strip at x 0 and the plus foot of a light, which lies over it."""
+    lamp = light("l", (4.0, 0.0), 180.0, contact=contact)
+    of = make_card(lights=(lamp,), **tape(laid))  # type: ignore[arg-type]
+    conductors = conductors_of(of)
+    return clearance(conductors[len(of.strips)], conductors[0], PatchStack(of.patches))
+
+
+def test_a_patch_between_a_foot_and_a_strip_counts_on_the_side_of_contact() -> None:
+    """The foot is 3 mm square; the paper reaches 1.2 mm beyond it up and down the strip."""
+    run = strip("run", ((0, -20), (0, 20)), 3.0)
+    paper = patch("p", box(-5, -2.7, 5, 2.7))
+    assert foot_gap("below", run) == 0.0
+    assert foot_gap("below", run, paper) == pytest.approx(1.2)
+    assert foot_gap("above", run, paper) == 0.0
+    assert foot_gap("above", paper, run) == pytest.approx(1.2)
+    assert foot_gap("both", run, paper) == 0.0

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rules.cards import bench, case, rails, strip
+from underlit.connectivity import read_circuit
 from underlit.connectivity.joints import Weak, weak_joints
 from underlit.model.card import Card
 
@@ -60,3 +61,34 @@ def test_a_short_is_no_joint() -> None:
     touch = strip("touch", ((28, 20), (28, 25.6)), polarity="positive")
     assert case(bench(touch)).circuit.shorts
     assert weak(bench(touch)) == []
+
+
+def test_plain_tape_that_crosses_both_sides_joins_nothing_that_should_be_joined() -> None:
+    over = strip("over", ((57.5, 40), (95, 40)))
+    assert weak_joints(read_circuit(bench(over), adhesive_conducts=False), 0.4) == ()
+    more = strip("more", ((90, 57.5), (90, 70)))
+    chain = [over, strip("side", ((75, 37), (75, 48))), more]
+    assert weak_joints(read_circuit(bench(*chain), adhesive_conducts=False), 0.4) == ()
+
+
+def test_a_plain_piece_between_two_feet_of_one_side_needs_both_its_overlaps() -> None:
+    """It also crosses a plus strip, which nobody needs."""
+    left = strip("left", ((10, 28), (42, 28)))
+    right = strip("right", ((52, 28), (60, 28), (60, 62.5)))
+    middle = strip("middle", ((37, 28), (57, 28)))
+    across = strip("across", ((47, 20), (47, 34)))
+    strips = [rails()[0], left, right, middle, across]
+    lights = bench().lights[:2]
+    circuit = read_circuit(bench(strips=strips, lights=lights), adhesive_conducts=False)
+    names = [c.name for c in circuit.conductors]
+    found = [{names[i] for i in w.pair} for w in weak_joints(circuit, 0.4)]
+    assert found == [{"middle", "left"}, {"middle", "right"}]
+
+
+def test_rails_laid_in_plain_pieces_need_their_overlaps() -> None:
+    left = strip("left", ((10, 28), (42, 28)))
+    right = strip("right", ((37, 28), (60, 28), (60, 62.5)))
+    circuit = read_circuit(bench(strips=[rails()[0], left, right]), adhesive_conducts=False)
+    found = weak_joints(circuit, 0.4)
+    assert [(w.pair, w.conducts) for w in found] == [((2, 1), False)]
+    assert found[0].at == pytest.approx((39.5, 28.0))

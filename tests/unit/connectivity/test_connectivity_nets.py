@@ -177,3 +177,41 @@ def test_feet_count_for_the_net_they_lie_on() -> None:
     away = replace(bench(), lights=(light("far", (80, 75)),))
     alone = case(away).circuit.pad_net(away.lights[0], "positive-pad")
     assert (alone.polarity, alone.fed, len(alone.conductors)) == ("none", False, 1)
+
+
+def through(*links: tuple[str, str]) -> dict[str, str]:
+    """Polarity of named nets that resistors link; "+" and "-" are the battery's sides."""
+    names = sorted({name for link in links for name in link} | {"+", "-"})
+    things = tuple(two_feet("resistor", f"r{i}", (0, 0)) for i in range(len(links)))
+    circuit = case(card(resistors=things, cells=(holder(),))).circuit
+    index = circuit.pad_index
+    rungs = [(index[r.id, "contact-1"], index[r.id, "contact-2"]) for r in things]
+    first = {"+": index["battery", "positive-pad"], "-": index["battery", "negative-pad"]}
+    pairs = []
+    for link, feet in zip(links, rungs, strict=True):
+        for name, foot in zip(link, feet, strict=True):
+            pairs.append((first.setdefault(name, foot), foot))
+    nets, net_of = nets_of(circuit.conductors, pairs, rungs, [])
+    return {name: nets[net_of[first[name]]].polarity for name in names}
+
+
+def test_a_chain_of_resistors_hands_its_one_side_on() -> None:
+    found = through(("+", "a"), ("a", "b"), ("b", "c"))
+    assert {found[name] for name in "abc"} == {"positive"}
+
+
+def test_a_chain_between_both_sides_is_none_all_along() -> None:
+    found = through(("+", "a"), ("a", "b"), ("b", "-"))
+    assert (found["a"], found["b"]) == ("none", "none")
+
+
+def test_two_chains_do_not_mix() -> None:
+    found = through(("+", "a"), ("b", "-"), ("c", "d"))
+    assert (found["a"], found["b"], found["c"], found["d"]) == (
+        "positive", "negative", "none", "none",
+    )  # fmt: skip
+
+
+def test_a_resistor_across_the_battery_changes_nothing() -> None:
+    found = through(("+", "-"), ("+", "a"))
+    assert (found["+"], found["-"], found["a"]) == ("positive", "negative", "positive")

@@ -23,6 +23,13 @@ def clip(content: str, more: str = "", name: str = "c") -> str:
 
 
 CASES = [
+    (
+        "clips within a clip path",
+        clip('<g clip-path="url(#d)">' + LEFT.replace("/>", ' clip-path="url(#e)"/>') + "</g>")
+        + clip(TOP, name="d") + clip('<rect x="1" width="9" height="9"/>', name="e"),
+        SQUARE.format('clip-path="url(#c)"'),
+        box(1, 0, 4, 3),
+    ),
     ("rect", clip(LEFT), SQUARE.format('clip-path="url(#c)"'), box(0, 0, 4, 10)),
     ("style", clip(LEFT), SQUARE.format("style=\"clip-path:url('#c')\""), box(0, 0, 4, 10)),
     ("user space moves along", clip(LEFT), SQUARE.format('clip-path="url(#c)" transform="translate(5) scale(2)"'), box(5, 0, 13, 20)),

@@ -103,6 +103,17 @@ def test_a_target_that_is_a_role_layer_brings_no_role() -> None:
     assert [one.label for one in drawing.layers] == ["Tape", "Copies", "Foam"]
 
 
+def test_a_target_with_a_role_of_its_own_brings_none() -> None:
+    source = '<rect id="r" width="3" height="4" underlit:role="base"/>'
+    drawing = read(source + layer('<use href="#r"/>', "Foam") + layer('<use href="#r"/>', "Notes"))
+    assert [s.role for s in drawing.shapes] == ["base", "foam"]
+
+
+def test_a_transparent_clone_paints_nothing() -> None:
+    for use in ('<use href="#r" opacity="0"/>', '<g opacity="0"><use href="#r"/></g>'):
+        assert remark(read(cloned(RECT, use, "Tape"))).kind == "unpainted"
+
+
 def test_what_is_ignored_stays_so_in_a_clone() -> None:
     defs = f'<g id="g">{RECT}<rect underlit:role="ignore" width="9" height="9"/></g>'
     assert only(read(cloned(defs, '<use href="#g"/>'))).tag == "rect"

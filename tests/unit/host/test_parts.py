@@ -208,3 +208,17 @@ def test_attributes_come_from_enclosing_groups_but_not_all() -> None:
     assert drawing.parts[0].attributes == {**wanted, "made": "place:q", "feature": "lens"}
     assert drawing.shapes[0].attributes == {**wanted, "feature": "body"}
     assert drawing.shapes[1].attributes == wanted
+
+
+def test_what_a_part_stands_in() -> None:
+    symbol = SYMBOL.replace(' viewBox="-10 -10 20 20"', "")
+    content = layer(
+        f'<g id="a" {LIGHT} transform="scale(3)">{BODY}</g><use href="#s" transform="scale(4)"/>',
+        "Lights",
+        'transform="scale(2)"',
+    )
+    drawn, cloned = parts(symbol + content)
+    assert drawn.outer == pytest.approx(np.array([[2, 0, 0], [0, 2, 0]]))
+    assert drawn.matrix == pytest.approx(np.array([[6, 0, 0], [0, 6, 0]]))
+    assert cloned.outer == pytest.approx(np.array([[2, 0, 0], [0, 2, 0]]))
+    assert cloned.matrix == pytest.approx(np.array([[8, 0, 0], [0, 8, 0]]))

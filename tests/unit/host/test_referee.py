@@ -14,7 +14,6 @@ import pytest
 import shapely
 from host_drawing import layer, svg
 from lxml import etree
-from PIL import Image
 
 from underlit.geometry.areas import painted_areas
 from underlit.units import MM_PER_PX
@@ -132,21 +131,19 @@ def test_boxes_agree_with_the_editor(page: str, tmp_path: Path) -> None:
 
 
 PAINTED_DEFS = """
-<style>.s{stroke:#000;stroke-width:4} g > .n{fill:none} #k5{stroke-linecap:round}
-  @media print{path{display:none}}</style>
+<style>.s{stroke:#000;stroke-width:4} g > .n{fill:none} #k5{stroke-linecap:round}</style>
 <defs>
   <clipPath id="left"><rect width="10" height="30"/></clipPath>
-  <clipPath id="odd" clip-path="url(#wide)"><path clip-rule="evenodd"
+  <clipPath id="odd"><path clip-rule="evenodd"
     d="M0 0H20V20H0zM4 4H12V12H4z"/></clipPath>
-  <clipPath id="wide"><rect x="2" width="30" height="9"/></clipPath>
-  <clipPath id="half" clipPathUnits="objectBoundingBox"><circle cx=".5" cy=".5" r=".5"/></clipPath>
   <linearGradient id="grey"><stop stop-color="#777"/></linearGradient>
   <linearGradient id="again" xlink:href="#grey"/><linearGradient id="empty"/>
   <path id="bow" d="M2 2C2 22 22 22 22 2"/>
 </defs>
 """
 
-#: Each is drawn in its own cell of 25 x 25 mm.
+#: Each is drawn in its own cell of 25 x 25 mm. Left out, because Inkscape 1.2 draws them
+#: otherwise than SVG has it: clip paths of clip paths, clip paths in units of the object's box.
 PAINTED = (
     '<path class="s n" d="M3 3H20V20"/>',
     '<path class="s n" d="M3 3H20L5 8" stroke-linejoin="bevel"/>',
@@ -163,7 +160,6 @@ PAINTED = (
     '<rect x="2" y="2" width="20" height="20" clip-path="url(#left)"/>',
     '<g clip-path="url(#left)" transform="translate(4)"><path class="s" d="M0 5H18V9"/></g>',
     '<rect width="22" height="22" style="clip-path:url(#odd)"/>',
-    '<rect x="2" y="5" width="20" height="12" clip-path="url(#half)"/>',
     '<rect x="2" y="5" width="20" height="12" fill="none" stroke="url(#again)" stroke-width="3"/>',
     '<rect x="2" y="5" width="20" height="12" fill="url(#empty)"/>',
     '<rect x="2" y="5" width="20" height="12" fill="url(#nothing)"/>',
@@ -182,6 +178,7 @@ PAINTED = (
 
 def test_paint_agrees_with_the_editor(tmp_path: Path) -> None:
     """Every pixel of the editor's own picture, away from edges, is painted by us or is not."""
+    image = pytest.importorskip("PIL.Image")
     cells = "".join(
         f'<g transform="translate({25 * (i % 8)},{25 * (i // 8)})">{one}</g>'
         for i, one in enumerate(PAINTED)
@@ -190,7 +187,7 @@ def test_paint_agrees_with_the_editor(tmp_path: Path) -> None:
     card, picture = tmp_path / "card.svg", tmp_path / "card.png"
     card.write_text(text, encoding="utf-8")
     run_editor(tmp_path, "--export-type=png", "--export-dpi=96", "-o", str(picture), str(card))
-    alpha = np.asarray(Image.open(picture).convert("RGBA"))[:, :, 3]
+    alpha = np.asarray(image.open(picture).convert("RGBA"))[:, :, 3]
     shapes = read_drawing(etree.fromstring(text.encode()), "card.svg").shapes
     ours = shapely.union_all(painted_areas(shapes))
     shapely.prepare(ours)

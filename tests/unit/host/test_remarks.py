@@ -76,6 +76,19 @@ def test_repeated_ids_are_said_once() -> None:
     assert not read(f'{layer(rect)}<use id="u" href="#r"/>').remarks
 
 
+def test_repeated_ids_of_parts_and_clones() -> None:
+    group = f'<g id="g" {LIGHT}><circle r="2"/></g>'
+    assert [(r.kind, r.id) for r in read(layer(group + group, "Lights")).remarks] == [
+        ("duplicate-id", "g")
+    ]
+    drawing = read(
+        '<defs><rect id="r" width="1" height="1"/></defs>'
+        + layer('<use id="u" href="#r"/><use id="u" href="#r"/>', "Foam")
+    )
+    assert [(r.kind, r.id, r.role) for r in drawing.remarks] == [("duplicate-id", "u", "foam")]
+    assert len(drawing.shapes) == 2
+
+
 def test_numbers_go_on_after_a_remark() -> None:
     drawing = read(layer('<text>x</text><rect width="1" height="1"/><path d="x"/>', "Tape"))
     assert [r.id for r in drawing.remarks] == ["Tape 1", "Tape 3"]

@@ -19,6 +19,7 @@ PX = 'width="210mm" height="297mm"'  # user unit is the CSS px
         ('<rect x="1" y="2" width="3" height="4"/>', (1, 2, 4, 6)),
         ('<rect x="10%" y="10%" width="50%" height="20%"/>', (20, 10, 120, 30)),
         ('<circle cx="10" cy="20" r="3"/>', (7, 17, 13, 23)),
+        ('<circle cx="50%" cy="50%" r="10%"/>', (84.189, 34.189, 115.811, 65.811)),
         ('<ellipse cx="10" cy="20" rx="3" ry="2"/>', (7, 18, 13, 22)),
         ('<ellipse cx="10" cy="20" rx="3"/>', (7, 17, 13, 23)),
         ('<ellipse cx="10" cy="20" rx="auto" ry="2"/>', (8, 18, 12, 22)),
@@ -259,3 +260,11 @@ def test_one_bad_object_does_not_spoil_its_neighbours() -> None:
     assert [s.tag for s in drawing.shapes] == ["rect", "path"]
     assert box(drawing.shapes[0]) == pytest.approx((0, 0, 2, 3))
     assert box(drawing.shapes[1]) == pytest.approx((0, 0, 5, 5))
+
+
+def test_no_more_points_than_needed() -> None:
+    # a chord of 2 arccos(1 - 0.005 / r) is within 0.005 mm
+    for transform, radius in (("", 10.0), ("scale(0.5,2)", 20.0), ("rotate(30) scale(1,-1)", 10.0)):
+        shape = only(read_cut(f'<circle r="10" transform="{transform}"/>'))
+        needed = math.pi / math.acos(1 - FLATNESS / radius)
+        assert needed <= len(shape.contours[0].points) < needed + 1

@@ -343,3 +343,11 @@ def test_a_stroke_width_that_cannot_be_read() -> None:
     found = remark(read_tape(path))
     assert (found.kind, found.detail) == ("unreadable", "its stroke width is 2em")
     assert only(read_cut(path)).stroke is None
+
+
+def test_a_straight_line_is_never_filled() -> None:
+    for line in ('<line x2="20" y2="5"', '<path d="M0 0L20 5"', '<path d="M0 0L20 5z"'):
+        shape = only(read_tape(f'{line} fill="red" stroke="red"/>'))
+        assert not shape.filled
+        assert remark(read_tape(f'{line} fill="red"/>')).kind == "unpainted"
+        assert only(read_cut(f'{line} fill="red"/>')).stroke is None
