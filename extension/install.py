@@ -38,10 +38,17 @@ LIBRARIES = (
     "networkx>=3.2,<4",
     "svg.path>=6.2,<8",
 )
-FOR_TESTS = ("pytest>=8,<10", "hypothesis>=6.100,<7", "scipy>=1.13,<2", "ruff>=0.9", "mypy>=1.14")
+FOR_TESTS = (
+    "pytest>=8,<10",
+    "hypothesis>=6.100,<7",
+    "scipy>=1.13,<2",
+    "pillow>=10",
+    "ruff>=0.9,<1",
+    "mypy>=1.14,<3",
+)
 
 #: Libraries that come as compiled wheels; building them from source is no way for a maker.
-COMPILED = "lxml,numpy,shapely,scipy"
+COMPILED = "lxml,numpy,shapely,scipy,pillow"
 
 #: What must be importable for the environment to count as whole.
 IMPORTS = "inkex, lxml.etree, cssselect, tinycss2, numpy, shapely, networkx, svg.path"

@@ -45,10 +45,16 @@ def read_drawing(document: etree._Element | etree._ElementTree, name: str) -> Dr
         profile=root.attrib.get(UNDERLIT + "profile", "").strip() or None,
         settings=_json(root.attrib.get(UNDERLIT + "settings", ""), "underlit:settings"),
         side="back" if side == "back" else "front",
-        remembered={
-            key: str(value) for key, value in _json(walk.remembered, "underlit:remembered").items()
-        },
+        remembered=_remembered(walk.remembered),
     )
+
+
+def _remembered(text: str) -> Mapping[str, str]:
+    """What the tool wrote on its own layer; nothing where that was damaged."""
+    try:
+        return {key: str(value) for key, value in _json(text, "underlit:remembered").items()}
+    except UnreadableDrawing:
+        return {}
 
 
 def _rules(root: etree._Element) -> Mapping[object, list[Mapping[str, str]]] | None:
