@@ -47,7 +47,13 @@ def marginal(j: Judgement, limits: Limits = LIMITS) -> str | None:
     for c in j.contacts:
         if c.depth < MARGIN / 2:
             return f"contact of {sorted(c.names)} is only {c.depth:.2f} mm deep"
+    for a, b, distance in j.near_misses:
+        if distance < MARGIN:
+            return f"{a} and {b} are {distance:.2f} mm apart"
     for g in j.gaps:
+        for limit in (g.limit / 2, g.limit):
+            if len({r < limit for r in g.readings}) > 1:
+                return f"gap of {g.a} and {g.b} can be read in two ways"
         for limit in (0.0, g.limit / 2, g.limit):
             if abs(g.distance - limit) < MARGIN:
                 return f"gap of {g.a} and {g.b} is {g.distance:.2f} mm"

@@ -81,6 +81,14 @@ class Gap:
     b: str
     closest: Closest
     limit: float
+    seen: float = math.nan
+    """Where zones of lights cut the tape: the same between true edges only, not cut ones."""
+
+    @property
+    def readings(self) -> tuple[float, ...]:
+        """The distance by each reading of what lies outside a light's zone."""
+        both = (self.distance, self.seen - raster.STEP)
+        return both[:1] if math.isnan(self.seen) else both
 
     @property
     def distance(self) -> float:
@@ -105,6 +113,8 @@ class Judgement:
     shorted: set[str] = field(default_factory=set)
     floating: set[str] = field(default_factory=set)  # pieces
     small_joints: list[tuple[str, str, float]] = field(default_factory=list)
+    near_misses: list[tuple[str, str, float]] = field(default_factory=list)
+    """Pairs that do not touch on pixels but are nearer than 0.2 mm, whatever their polarity."""
 
     @property
     def short(self) -> bool:
@@ -140,6 +150,7 @@ def judge(
     )
     _lights(card, out)
     out.small_joints = _small_joints(out, limits)
+    out.near_misses = _near_misses(strips, pads, patches, contacts)
     return out
 
 
@@ -210,6 +221,25 @@ def _contacts(
         if shared:
             place = raster.centroid(shared)
             out.append(Contact(a, b, shared.area, place, raster.depth(shared)))
+    return out
+
+
+def _near_misses(
+    strips: list[Conductor],
+    pads: list[Conductor],
+    patches: list[Conductor],
+    contacts: list[Contact],
+) -> list[tuple[str, str, float]]:
+    out = []
+    touching = {c.names for c in contacts}
+    for a, b in _pairs(strips, pads, 0.3):
+        if frozenset((a.name, b.name)) in touching or (a.is_pad and b.is_pad):
+            continue
+        upper, lower = (a, b) if a.order >= b.order else (b, a)
+        for u, v in _uncovered(upper, lower, _between(patches, upper, lower)):
+            found = raster.closest(raster.edge_points(u), raster.edge_points(v), reach=0.4)
+            if found.distance - raster.STEP < 0.2:
+                out.append((a.name, b.name, found.distance - raster.STEP))
     return out
 
 
@@ -334,8 +364,18 @@ def _zoned(
         rest_u, rest_v = raster.without(rest_u, zone), raster.without(rest_v, zone)
     for x, y in ((rest_u, v), (u, rest_v)) if shared else ((u, v),):
         far = raster.closest(raster.edge_points(x), raster.edge_points(y), reach=5.0)
-        out.append(Gap(*names, far, limits.gap))
+        px, py = (
+            _outer(p, shared) if m is r else p for m, r, p in ((x, rest_u, pu), (y, rest_v, pv))
+        )
+        out.append(Gap(*names, far, limits.gap, raster.closest(px, py, reach=5.0).distance))
     return [g for g in out if math.isfinite(g.distance)]
+
+
+def _outer(points: Points, zones: list[Mask]) -> Points:
+    """The points that lie in none of the zones."""
+    for zone in zones:
+        points = points[~raster.contains(zone, points)]
+    return points
 
 
 def grown_box(part: Part, by: float) -> Shape:
@@ -398,10 +438,16 @@ def needed_joints(card: Card, j: Judgement) -> set[frozenset[str]]:
     for a, b, _ in j.small_joints:
         pair = frozenset((a, b))
         rest = _nets(card, j.conductors, [c for c in j.contacts if c.names != pair])
-        pads = {rest[n] for n, c in j.conductors.items() if c.is_pad}
+        pads = {rest[n] for n, c in j.conductors.items() if c.is_pad and _useful(j, c)}
         if rest[a] != rest[b] and {rest[a], rest[b]} <= pads:
             found.add(pair)
     return found
+
+
+def _useful(j: Judgement, pad: Conductor) -> bool:
+    """A pad with a sign counts only on tape of its own side."""
+    sign = {"positive-pad": PLUS, "negative-pad": MINUS}.get(pad.feature)
+    return sign is None or j.polarity[j.net_of[pad.name]] == sign
 
 
 def _edges(card: Card, strips: list[Conductor]) -> dict[str, float]:

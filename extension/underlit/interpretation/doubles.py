@@ -15,6 +15,7 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from ..connectivity.groups import connected, members
 from ..model.finding import Finding
 from ..records import record
 from ..units import TOLERANCE
@@ -48,18 +49,11 @@ class Merged:
 
 def merge_doubles(outlines: Sequence[Outline]) -> Merged:
     """Take outlines that are drawn twice as one; order as drawn."""
-    leader = list(range(len(outlines)))
     areas = np.array([o.area for o in outlines], dtype=object)
     sizes = shapely.area(areas)
-    for i, j in _candidates(areas, sizes):
-        if _double(areas[i], areas[j]):
-            _join(leader, i, j)
-    groups: dict[int, list[int]] = {}
-    for i in range(len(outlines)):
-        groups.setdefault(_root(leader, i), []).append(i)
-    cuts = sorted(
-        sorted(group, key=lambda i: (-round(sizes[i], 3), i)) for group in groups.values()
-    )
+    pairs = [(i, j) for i, j in _candidates(areas, sizes) if _double(areas[i], areas[j])]
+    groups = members(connected(len(outlines), pairs)).values()
+    cuts = sorted(sorted(group, key=lambda i: (-round(sizes[i], 3), i)) for group in groups)
     return Merged(
         tuple(outlines[cut[0]] for cut in cuts),
         tuple(tuple(outlines[i] for i in cut[1:]) for cut in cuts),
@@ -109,18 +103,6 @@ def _same(a: Polygon, b: Polygon) -> bool:
         a.buffer(TOLERANCE, join_style="mitre").covers(b)
         and b.buffer(TOLERANCE, join_style="mitre").covers(a)
     )
-
-
-def _root(leader: list[int], i: int) -> int:
-    while leader[i] != i:
-        leader[i] = leader[leader[i]]
-        i = leader[i]
-    return i
-
-
-def _join(leader: list[int], i: int, j: int) -> None:
-    a, b = _root(leader, i), _root(leader, j)
-    leader[max(a, b)] = min(a, b)
 
 
 def doubled_findings(merged: Merged) -> list[Finding]:
