@@ -122,6 +122,8 @@ class Action(inkex.EffectExtension):
         options = self.options
         if options.report and options.input_file:
             check_distinct(options.input_file, options.report)
+        if options.report and options.output:
+            check_distinct(options.output, options.report)
         data = _read(options.input_file)
         check_bytes(data)
         self.document = parse(data)
@@ -136,12 +138,18 @@ class Action(inkex.EffectExtension):
     def _profile(self, drawing: Drawing, folder: str) -> Profile:
         """The profile asked for, else the drawing's own; what was asked for is stored."""
         asked = self.options.profile_file or self.options.profile
+        output = self.options.output
+        target = os.path.dirname(os.path.abspath(output)) if output else folder
         if not asked:
-            return load_profile(drawing.profile, drawing.settings, folder or None)
+            profile = load_profile(drawing.profile, drawing.settings, folder or None)
+            if target != folder and drawing.profile and drawing.profile not in shipped_names():
+                own = os.path.abspath(os.path.join(folder, os.path.expanduser(drawing.profile)))
+                self.svg.set(UNDERLIT + "profile", _to_store(own, target))
+            return profile
         if asked not in shipped_names() and os.path.isfile(os.path.expanduser(asked)):
             asked = os.path.abspath(os.path.expanduser(asked))
         profile = load_profile(asked, drawing.settings, folder or None)
-        self.svg.set(UNDERLIT + "profile", _to_store(asked, folder))
+        self.svg.set(UNDERLIT + "profile", _to_store(asked, target))
         return profile
 
     def _hand_back(self, outcome: Outcome) -> None:

@@ -55,7 +55,7 @@ class Register:
         name = name or self.name(element, context)
         in_part = context.part is not None or part_kind(context, own) is not None
         at = whereabouts(element, context.matrix, context.viewport, self._references)
-        self.found.append(Remark(kind, *name, context.role, at, in_part, detail))
+        self.found.append(Remark(kind, *name, context.role, at, in_part, detail, context.part))
 
     def check_id(
         self, name: Name, element: etree._Element, context: Context, own: Mapping[str, str]

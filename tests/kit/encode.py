@@ -13,8 +13,8 @@ from .shapes import (
     Affine,
     Line,
     Poly,
-    apply,
     compose,
+    gentle,
     inverse,
     moved,
     scale_of,
@@ -188,7 +188,9 @@ class _Writer:
         shapes = item.shapes
         lines = [s for s in shapes if isinstance(s, Line)]
         alike = len(lines) == len(shapes) and len({(s.width, s.cap) for s in lines}) == 1
-        outlined = self.style.strokes == "outline" and all(s.cap == "butt" for s in lines)
+        outlined = self.style.strokes == "outline" and all(
+            s.cap == "butt" and gentle(s) for s in lines
+        )
         if not alike or outlined:
             shapes = tuple(Poly(stroke_outline(s)) if isinstance(s, Line) else s for s in shapes)
             paint = {"fill": "#b87333", "stroke": "none"}
@@ -395,11 +397,6 @@ def encode(card: Card, style: Style | str = "plain", seed: int = 0) -> tuple[str
 
 def svg(card: Card, style: Style | str = "plain", seed: int = 0) -> str:
     return encode(card, style, seed)[0]
-
-
-def page_point(card: Card, p: tuple[float, float]) -> tuple[float, float]:
-    """A place of the card's own frame as the report gives it."""
-    return apply(card.motion, p)
 
 
 def styled(base: str, **changes: object) -> Style:

@@ -157,6 +157,16 @@ def _corner(p: Point, q: Point, r: Point, h: float) -> list[Shape]:
     return [Poly((q, a, tip, b))]
 
 
+def gentle(line: Line) -> bool:
+    """Whether no corner turns by more than 100 degrees: then `stroke_outline` is the stroke."""
+    corners = zip(line.points, line.points[1:], line.points[2:], strict=False)
+    for p, q, r in corners:
+        u, v = _unit(p, q), _unit(q, r)
+        if u[0] * v[0] + u[1] * v[1] < math.cos(math.radians(100.0)):
+            return False
+    return True
+
+
 def stroke_outline(line: Line) -> tuple[Point, ...]:
     """The stroke's outline as one ring: left side there, right side back (mitred, butt)."""
     h = line.width / 2

@@ -224,6 +224,11 @@ def _contacts(
     return out
 
 
+def _edge(conductor: Conductor, left: Mask) -> Points:
+    """Edge points of what is left of a conductor; known already when it is the whole."""
+    return conductor.edge if left is conductor.mask else raster.edge_points(left)
+
+
 def _near_misses(
     strips: list[Conductor],
     pads: list[Conductor],
@@ -237,7 +242,7 @@ def _near_misses(
             continue
         upper, lower = (a, b) if a.order >= b.order else (b, a)
         for u, v in _uncovered(upper, lower, _between(patches, upper, lower)):
-            found = raster.closest(raster.edge_points(u), raster.edge_points(v), reach=0.4)
+            found = raster.closest(_edge(upper, u), _edge(lower, v), reach=0.4)
             if found.distance - raster.STEP < 0.2:
                 out.append((a.name, b.name, found.distance - raster.STEP))
     return out
@@ -347,8 +352,7 @@ def _zoned(
     one_part: bool,
 ) -> list[Gap]:
     names = (upper.name, lower.name)
-    pu = upper.edge if u is upper.mask else raster.edge_points(u)
-    pv = lower.edge if v is lower.mask else raster.edge_points(v)
+    pu, pv = _edge(upper, u), _edge(lower, v)
     whole = raster.closest(pu, pv, reach=5.0)
     if one_part:
         return [Gap(*names, whole, limits.gap_at_light)]
@@ -432,20 +436,25 @@ def _small_joints(out: Judgement, limits: Limits) -> list[tuple[str, str, float]
     return small
 
 
-def needed_joints(card: Card, j: Judgement) -> set[frozenset[str]]:
-    """Pairs of strips with a small overlap that alone joins tape with pads on both of its sides."""
+def needed_joints(card: Card, j: Judgement, strict: bool) -> set[frozenset[str]]:
+    """Pairs of strips with a small overlap that alone joins tape with pads on both of its sides.
+
+    Strictly, a pad with a sign counts only on tape of its own side: else nothing works there yet.
+    """
     found = set()
     for a, b, _ in j.small_joints:
         pair = frozenset((a, b))
         rest = _nets(card, j.conductors, [c for c in j.contacts if c.names != pair])
-        pads = {rest[n] for n, c in j.conductors.items() if c.is_pad and _useful(j, c)}
+        pads = {
+            rest[n] for n, c in j.conductors.items() if c.is_pad and (not strict or _useful(j, c))
+        }
         if rest[a] != rest[b] and {rest[a], rest[b]} <= pads:
             found.add(pair)
     return found
 
 
 def _useful(j: Judgement, pad: Conductor) -> bool:
-    """A pad with a sign counts only on tape of its own side."""
+    """Without a sign, or on tape of its own side."""
     sign = {"positive-pad": PLUS, "negative-pad": MINUS}.get(pad.feature)
     return sign is None or j.polarity[j.net_of[pad.name]] == sign
 

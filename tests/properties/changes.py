@@ -14,6 +14,7 @@ from kit.shapes import (
     Poly,
     Shape,
     compose,
+    gentle,
     shift,
     stroke_outline,
     turn,
@@ -166,7 +167,10 @@ def as_filled(card: Card) -> tuple[Card, Where]:
     def convert(t: Tape) -> Tape:
         return replace(
             t,
-            shapes=tuple(Poly(stroke_outline(s)) if isinstance(s, Line) else s for s in t.shapes),
+            shapes=tuple(
+                Poly(stroke_outline(s)) if isinstance(s, Line) and gentle(s) else s
+                for s in t.shapes
+            ),
         )
 
     return replace(card, tape=tuple(convert(t) for t in card.tape)), lambda p: p

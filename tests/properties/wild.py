@@ -75,6 +75,8 @@ _BLOWS: tuple[Callable[[random.Random, Card], Card], ...] = (
     _turn_strip,
     _drop_tape,
     _add_strip,
+    _add_strip,
+    _add_strip,
     _swap_order,
     _move_light,
 )

@@ -12,7 +12,8 @@ from underlit.model.finding import Finding
 
 
 def remark(kind: str, role: str, in_part: bool = False) -> Remark:
-    return Remark(kind, "thing", True, role, (30.0, 70.0), in_part, "")
+    part = 0 if in_part else None
+    return Remark(kind, "thing", True, role, (30.0, 70.0), in_part, "", part)
 
 
 def skipped(kind: str, role: str, in_part: bool = False) -> list[Finding]:
@@ -49,7 +50,8 @@ def test_what_is_only_a_note(kind: str, role: str) -> None:
         ("unreadable", "lights", False, "caution"),
         ("unreadable", "base", False, "caution"),
         ("unreadable", "die-cut", False, "caution"),
-        ("flat", "tape", False, "stop"),
+        ("flat", "lights", True, "stop"),
+        ("flat", "tape", False, "caution"),
         ("clone-cycle", "tape", False, "stop"),
     ],
 )
@@ -57,6 +59,19 @@ def test_broken_tape_or_parts_are_a_stop(
     kind: str, role: str, in_part: bool, severity: str
 ) -> None:
     assert [f.severity for f in skipped(kind, role, in_part)] == [severity]
+
+
+def test_a_click_without_a_drag_is_only_a_note() -> None:
+    dot = replace(remark("flat", "tape"), detail="it has no size")
+    facts = replace(NOTHING, remarks=(dot,))
+    assert [f.severity for f in notes(bench(), facts=facts)] == ["note"]
+    assert judge(bench(), facts=facts) == []
+
+
+def test_a_part_that_is_hidden_as_a_whole_is_named() -> None:
+    whole = replace(remark("hidden", "lights"), in_part=True)
+    facts = replace(NOTHING, remarks=(whole,))
+    assert [f.objects for f in notes(bench(), facts=facts)] == [("thing",)]
 
 
 @pytest.mark.parametrize("kind", ["text", "picture", "hidden", "unpainted"])

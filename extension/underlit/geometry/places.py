@@ -40,6 +40,20 @@ def well_inside(area: BaseGeometry) -> tuple[float, float]:
     return (float(x), float(y))
 
 
+def inner_place(area: BaseGeometry) -> tuple[float, float]:
+    """The centre of gravity of the largest part where it lies inside, else a place well inside."""
+    parts = [p for p in shapely.get_parts(area) if p.geom_type == "Polygon"]
+    return inner_places([max(parts, key=lambda part: float(part.area))])[0]
+
+
+def farthest(area: BaseGeometry, base: BaseGeometry) -> float:
+    """How far the farthest place of an area is from another area (mm), within 0.5 mm."""
+    parts = [p for p in shapely.get_parts(area) if p.geom_type == "Polygon"]
+    edge = shapely.segmentize(shapely.boundary(parts), 0.5)
+    points = [*shapely.get_coordinates(edge), *map(well_inside, parts)]
+    return float(shapely.distance(shapely.points(points), base).max())
+
+
 def reading_order(places: Sequence[tuple[float, float]]) -> list[int]:
     """Indices of places from top to bottom, in one row from left to right.
 

@@ -11,17 +11,21 @@ from shapely.geometry.base import BaseGeometry
 
 from ..geometry.areas import filled_area
 from ..model.card import FEATURES, Incomplete, Part
-from ..model.drawing import Drawing, PartInstance, Shape
+from ..model.drawing import Drawing, PartInstance, Remark, Shape
 from ..records import record
 
 
 @record
 class Parts:
-    """All parts of a drawing; `strays` are features that stand outside a part, by run."""
+    """All parts of a drawing; `strays` are features that stand outside a part, by run.
+
+    `hidden` are remarks on parts of which nothing is shown.
+    """
 
     complete: tuple[Part, ...]
     incomplete: tuple[Incomplete, ...]
     strays: tuple[tuple[Shape, ...], ...]
+    hidden: tuple[Remark, ...] = ()
 
     def of(self, kind: str) -> tuple[Part, ...]:
         """The complete parts of one kind, in drawing order."""
@@ -37,7 +41,10 @@ def read_parts(drawing: Drawing) -> Parts:
     complete: list[Part] = []
     incomplete: list[Incomplete] = []
     names = _unique([instance.id for instance in drawing.parts])
+    unseen = _unseen(drawing, inside)
     for i, instance in enumerate(drawing.parts):
+        if i in unseen:
+            continue
         features = _features(inside.get(i, []))
         wanted = FEATURES.get(instance.kind)
         missing = tuple(name for name in wanted or () if name not in features)
@@ -46,7 +53,19 @@ def read_parts(drawing: Drawing) -> Parts:
             incomplete.append(Incomplete(names[i], instance.kind, place, missing))
         else:
             complete.append(_part(instance, names[i], features, drawing.page.scale))
-    return Parts(tuple(complete), tuple(incomplete), _strays(drawing.shapes))
+    hidden = tuple(unseen.values())
+    return Parts(tuple(complete), tuple(incomplete), _strays(drawing.shapes), hidden)
+
+
+def _unseen(drawing: Drawing, shown: Mapping[int, object]) -> dict[int, Remark]:
+    """Parts of which nothing is shown: they do not count. Number -> what says so."""
+    found: dict[int, Remark] = {}
+    for remark in drawing.remarks:
+        if remark.kind == "hidden" and remark.part is not None and remark.part not in shown:
+            part = drawing.parts[remark.part]
+            words = Remark("hidden", part.id, part.has_id, part.role, remark.at, True, "")
+            found.setdefault(remark.part, words)
+    return found
 
 
 def _unique(ids: Sequence[str]) -> list[str]:

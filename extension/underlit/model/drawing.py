@@ -143,7 +143,8 @@ class Remark:
 
     kind: text | picture | hidden | unpainted | unreadable | flat (scale 0) | masked |
     clone-cycle | clone-missing | duplicate-id. `role` is the layer's role; `in_part`
-    is true inside a part; `detail` is a short clause in plain words (may be empty).
+    is true inside a part and for a whole part; `part` is the index of the part inside which it
+    was met (None: not inside one). `detail` is a short clause in plain words (may be empty).
     """
 
     kind: str
@@ -153,6 +154,7 @@ class Remark:
     at: tuple[float, float] | None
     in_part: bool
     detail: str
+    part: int | None = None
 
 
 @record

@@ -103,7 +103,14 @@ RULES = tuple(dict.fromkeys((*STOPS, *CAUTIONS, *NOTES)))
 
 #: Rules whose findings a maker cannot accept (drawing conventions, section 3).
 NEVER_ACCEPTED = frozenset(
-    {"polarities-touch", "light-reversed", "light-unfed", "light-shorted", "cell-rim-touch"}
+    {
+        "polarities-touch",
+        "light-reversed",
+        "light-unfed",
+        "light-shorted",
+        "cell-rim-touch",
+        "coin-cell",  # the standing caution stays
+    }
 )
 
 _ORDER = {

@@ -12,6 +12,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from ..connectivity.folding import flaps_of, folded
+from ..geometry.places import farthest, inner_place
 from ..model.case import Case
 from ..model.finding import Finding
 from .wording import mm
@@ -34,15 +35,12 @@ def check(case: Case) -> Iterator[Finding]:
         beyond = piece.difference(case.panel)
         if beyond.difference(case.panel.buffer(ALLOWED)).is_empty:
             continue
-        far = shapely.distance(case.panel, shapely.points(shapely.get_coordinates(beyond)))
-        at = max(shapely.get_parts(beyond), key=lambda p: p.area).point_on_surface()
-        side = _side(case.panel, at)
         yield Finding(
             CODE,
             "caution",
-            (at.x, at.y),
+            inner_place(beyond),
             (name,),
-            f"The back sheet peeps out {mm(float(far.max()))} {side}.",
+            f"The back sheet peeps out {_how_far(case.panel, beyond)}.",
             "Trim it, or keep it as a frame.",
         )
 
@@ -55,12 +53,17 @@ def _pieces(case: Case, base: BaseGeometry) -> Iterator[tuple[BaseGeometry, str]
         yield piece, names[i] if len(parts) == len(names) else names[0]
 
 
-def _side(panel: BaseGeometry, at: BaseGeometry) -> str:
+def _how_far(panel: BaseGeometry, beyond: BaseGeometry) -> str:
+    """By how much and where: beyond one side of the panel, or in a notch of its edge."""
     left, top, right, bottom = panel.bounds
-    gaps = {
-        "on the left": left - at.x,
-        "on the right": at.x - right,
-        "at the top": top - at.y,
-        "at the bottom": at.y - bottom,
+    x0, y0, x1, y1 = beyond.bounds
+    sides = {
+        "on the left": left - x0,
+        "on the right": x1 - right,
+        "at the top": top - y0,
+        "at the bottom": y1 - bottom,
     }
-    return max(gaps, key=lambda word: gaps[word])
+    side = max(sides, key=lambda word: sides[word])
+    if sides[side] > ALLOWED:
+        return f"{mm(sides[side])} {side}"
+    return f"{mm(farthest(beyond, panel))} where the panel is cut away"

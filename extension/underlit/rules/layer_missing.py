@@ -4,6 +4,8 @@ Checks that the card has a panel or a base, and lights, a battery and tape. With
 them there is no circuit to check. Names a layer whose label nearly fits. What lies on such a
 layer but is no panel, light or tape (thin lines, loose ends) does not count. An empty Power
 layer is `power-missing`, parts that are not whole are `part-incomplete`, not this.
+
+A layer whose label is nearly that of a layer not found ("Die cuts") is a caution: it is not read.
 """
 
 from __future__ import annotations
@@ -11,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..model.case import Case
-from ..model.drawing import LABELS, ROLES
+from ..model.drawing import LABELS, ROLES, TOOL_ROLES
 from ..model.finding import Finding
 from .object_skipped import severity_of
 
@@ -27,7 +29,14 @@ NEEDS = (
 
 
 def check(case: Case) -> Iterator[Finding]:
-    """One finding per missing role."""
+    """One finding per missing role, and a caution per layer that is nearly one of ours."""
+    missing = list(_missing(case))
+    yield from missing
+    named = " ".join(finding.message for finding in missing)
+    yield from (f for f in _misspelt(case) if f.message.split('"')[1] not in named)
+
+
+def _missing(case: Case) -> Iterator[Finding]:
     layers = {layer.role for layer in case.facts.layers}
     for roles, thing in NEEDS:
         if _there(case, roles[0]):
@@ -44,6 +53,37 @@ def check(case: Case) -> Iterator[Finding]:
             else f'Put them on a layer called "{LABELS[roles[-1]]}".'
         )
         yield _finding(f"I find no {thing} layer{hint}.", remedy)
+
+
+def _misspelt(case: Case) -> Iterator[Finding]:
+    """Layers that are not read although their label is nearly one that would be."""
+    there = {layer.role for layer in case.facts.layers}
+    for layer in case.facts.layers:
+        label = layer.label.strip()
+        if layer.role is not None or not label:
+            continue
+        role = _almost(label.lower(), [r for r in ROLES if r not in there | TOOL_ROLES])
+        if role is not None:
+            yield Finding(
+                CODE,
+                "caution",
+                None,
+                (layer.id,) if layer.id else (),
+                f'I do not read the layer "{label}" (did you mean "{LABELS[role]}"?).',
+                f'Rename it to "{LABELS[role]}", or give it a quite different name.',
+            )
+
+
+def _almost(label: str, roles: list[str]) -> str | None:
+    """The role whose default label a label nearly is."""
+    for role in roles:
+        word = LABELS[role].lower()
+        if label[0] == word[0] and abs(len(label) - len(word)) <= 2:
+            import difflib  # late: only where a label comes close
+
+            if difflib.SequenceMatcher(None, label, word).ratio() >= 0.8:
+                return role
+    return None
 
 
 def _there(case: Case, role: str) -> bool:

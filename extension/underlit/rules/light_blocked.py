@@ -16,6 +16,9 @@ from ..model.finding import Finding
 
 CODE = "light-blocked"
 
+#: What can be cut away over a lens.
+SHEETS = ("Foam", "The cover")
+
 #: Over the lens by less than this is drawing noise (mm2).
 NOISE = 0.01
 
@@ -46,5 +49,7 @@ def _finding(case: Case, light: Part, word: str, name: str, hidden: shapely.Geom
         (at.x, at.y),
         (light.id, name),
         f"{word} lies over the lens of {case.inner(light)} ({share:.0f} % of it).",
-        "Cut it away over the lens, or move the light.",
+        "Cut it away over the lens, or move the light."
+        if word in SHEETS
+        else "Move one of the two.",
     )

@@ -42,7 +42,7 @@ def _finding(case: Case, light: Part, clear: list[shapely.Geometry]) -> Finding:
         nearest = clear[int(np.argmin(shapely.distance(clear, point)))]
         x, y = shapely.shortest_line(point, nearest).coords[-1]
         way = _way(x - light.at[0], y - light.at[1])
-        remedy = f"Move it {way} and a bit, or mark it as shining through the paper."
+        remedy = f"Move it {way} or more, or mark it as shining through the paper."
     name = case.call(light)
     return Finding(
         CODE, "caution", light.at, (light.id,), f"{name} is not behind a window.", remedy
@@ -56,4 +56,4 @@ def _way(dx: float, dy: float) -> str:
         words.append(f"{mm(abs(dx))} {'right' if dx > 0 else 'left'}")
     if abs(dy) >= 0.1:
         words.append(f"{mm(abs(dy))} {'down' if dy > 0 else 'up'}")
-    return " and ".join(words) or "a little"
+    return " and ".join(words) or "0.1 mm further in"

@@ -15,6 +15,7 @@ from ..model.card import PADS, Part
 from ..model.case import Case
 from ..model.circuit import SIGN
 from ..model.finding import Finding
+from ..units import TOLERANCE
 from .wording import FOOT, SIDE, mm
 
 CODE = "light-unfed"
@@ -42,22 +43,39 @@ def same_net(case: Case, light: Part) -> bool:
 
 
 def _finding(case: Case, light: Part, pad: str, alone: bool) -> Finding:
-    side = SIDE[SIGN[pad]]
+    at = light.features[pad].centroid
+    words = _bare_foot(case, light, pad) if alone else _cut_off(case, light, pad)
+    return Finding(CODE, "stop", (at.x, at.y), (light.id,), *words)
+
+
+def _bare_foot(case: Case, light: Part, pad: str) -> tuple[str, str]:
+    """What is wrong where no tape meets the foot, and what to do."""
+    side, foot = SIDE[SIGN[pad]], f"the {FOOT[pad]} of {case.inner(light)}"
     area = light.features[pad]
-    far = _next_strip(case, area, SIGN[pad])
-    name = case.inner(light)
-    short = f" ({mm(far)} short)" if far is not None and far > 0.0 else ""
-    if alone:
-        message = f"No tape reaches the {FOOT[pad]} of {name}{short}."
+    far = _next_strip(case, [area], SIGN[pad])
+    if far is None:
+        return f"No tape reaches {foot}, and no {side} tape is laid yet.", f"Lay a {side} strip."
+    if far > TOLERANCE:
         remedy = f"Lengthen the nearest {side} strip so that it lies under the whole foot."
-    else:
-        message = f"The tape at the {FOOT[pad]} of {name} has no way to the battery{short}."
-        remedy = f"Join it to the {side} tape with an overlap of a tape's width."
-    at = area.centroid
-    return Finding(CODE, "stop", (at.x, at.y), (light.id,), message, remedy)
+        return f"No tape reaches {foot} ({mm(far)} short).", remedy
+    return f"A patch lies between {foot} and its tape.", "Take the patch away at the foot."
 
 
-def _next_strip(case: Case, area: shapely.Geometry, sign: str) -> float | None:
-    """How far the next strip of the right side is from a foot, None where there is none."""
-    _, far = case.strips_of(sign).query_nearest(area, all_matches=False, return_distance=True)
-    return float(far[0]) if len(far) else None
+def _cut_off(case: Case, light: Part, pad: str) -> tuple[str, str]:
+    """What is wrong where the tape under the foot leads nowhere, and what to do."""
+    side = SIDE[SIGN[pad]]
+    net = case.circuit.pad_net(light, pad)
+    strips = [c.geometry for i in net.conductors if (c := case.circuit.conductors[i]).strip]
+    far = _next_strip(case, strips, SIGN[pad])
+    short = f" ({mm(far)} short)" if far is not None and far > TOLERANCE else ""
+    message = f"The tape at the {FOOT[pad]} of {case.inner(light)} has no way to the battery"
+    if far is None:
+        return f"{message}.", f"Join it to the battery's {side} foot."
+    return f"{message}{short}.", f"Join it to the {side} tape with an overlap of a tape's width."
+
+
+def _next_strip(case: Case, areas: list[shapely.Geometry], sign: str) -> float | None:
+    """How far the next strip of the right side is from some areas, None where there is none."""
+    tree = case.strips_of(sign)
+    _, far = tree.query_nearest(areas, all_matches=False, return_distance=True)
+    return float(far.min()) if len(far) else None

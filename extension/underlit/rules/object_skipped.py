@@ -39,6 +39,9 @@ WORDS = {
 #: kinds that are only worth a note anywhere
 HARMLESS = frozenset({"hidden", "unpainted", "duplicate-id"})
 
+#: What reading says of a click without a drag, an empty path, a circle of radius 0.
+NO_SIZE = "it has no size"
+
 #: kinds that mean nothing on a part: decoration that is no outline, or not shown
 DECORATION = frozenset({"text", "picture", "hidden", "unpainted"})
 
@@ -49,10 +52,12 @@ READ_WHOLE = frozenset({"base", "tape", "lights", "power", "foam"})
 def check(case: Case) -> Iterator[Finding]:
     """One finding per object; also lines on Folds that are not straight."""
     for remark in case.facts.remarks:
-        if remark.in_part and remark.kind in DECORATION:
+        if remark.part is not None and remark.kind in DECORATION:
             continue
         what, todo = WORDS.get(remark.kind, ("is not read", "Delete it and draw it anew."))
         detail = f" ({remark.detail})" if remark.detail else ""
+        if remark.detail == NO_SIZE:
+            what, todo, detail = "draws nothing: it has no size", "Delete it.", ""
         yield Finding(
             CODE,
             severity_of(remark),
@@ -70,6 +75,8 @@ def severity_of(remark: Remark) -> str:
         return "note"
     if remark.kind in {"text", "picture"} and remark.role not in READ_WHOLE:
         return "note"
+    if remark.kind == "flat" and not remark.in_part:
+        return "note" if remark.detail == NO_SIZE else "caution"
     broken = remark.kind in {"unreadable", "flat", "clone-cycle", "clone-missing"}
     if broken and (remark.in_part or remark.role == "tape"):
         return "stop"

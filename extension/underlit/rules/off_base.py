@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.places import farthest, inner_place
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
@@ -32,18 +33,16 @@ def check(case: Case) -> Iterator[Finding]:
     for i in outside(case, [geometry for _, _, geometry in objects]):
         name, word, geometry = objects[i]
         beyond = geometry.difference(base)
-        far = max(
-            float(shapely.distance(base, shapely.points(shapely.get_coordinates(beyond))).max()),
-            0.0,
-        )
-        at = max(shapely.get_parts(beyond), key=lambda p: p.area).centroid
+        remedy = "Move it, or make the back sheet larger."
+        if i < len(case.card.strips):
+            remedy = "Shorten or move it, or make the back sheet larger."
         yield Finding(
             CODE,
             "stop",
-            (at.x, at.y),
+            inner_place(beyond),
             (name,),
-            f"{word} hangs {mm(far)} over the back sheet.",
-            "Shorten or move it, or make the back sheet larger.",
+            f"{word} hangs {mm(farthest(beyond, base))} over the back sheet.",
+            remedy,
         )
 
 

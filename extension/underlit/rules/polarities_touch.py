@@ -25,8 +25,7 @@ def check(case: Case) -> Iterator[Finding]:
             "stop",
             short.at,
             _names(case, short),
-            _message(case, short),
-            "Move one strip 3 mm away, or lay a piece of paper tape between.",
+            *_words(case, short),
         )
 
 
@@ -36,7 +35,8 @@ def _names(case: Case, short: Short) -> tuple[str, ...]:
     return tuple(dict.fromkeys(case.circuit.conductors[n].name for n in numbers))
 
 
-def _message(case: Case, short: Short) -> str:
+def _words(case: Case, short: Short) -> tuple[str, str]:
+    """What is wrong and what to do."""
     contacts = [case.circuit.contacts[i] for i in short.contacts]
     parts = [
         part
@@ -44,13 +44,14 @@ def _message(case: Case, short: Short) -> str:
         for n in (c.upper, c.lower)
         if (part := case.circuit.conductors[n].part) is not None
     ]
+    hot = "The battery would run flat and get warm."
+    remedy = "Move one strip 3 mm away, or lay a piece of paper tape between."
     if short.cells_in_row:
-        text = (
-            "Plus of one battery meets minus of another here; batteries in a row are not supported."
-        )
+        text = "Plus of one battery meets minus of another; batteries in a row are not supported."
+        remedy = "Turn one battery round so that plus meets plus, or leave one out."
     elif parts:
-        name = case.inner(parts[0])
-        text = f"Plus and minus meet at a foot of {name}. The battery would run flat and get warm."
+        text = f"Plus and minus meet at a foot of {case.inner(parts[0])}. {hot}"
+        remedy = "Keep the wrong strip 3 mm away from that foot."
     else:
-        text = "Plus and minus tape touch here. The battery would run flat and get warm."
-    return text + (" (This is my best guess at the place.)" if short.guess else "")
+        text = f"Plus and minus tape touch here. {hot}"
+    return text + (" (This is my best guess at the place.)" if short.guess else ""), remedy

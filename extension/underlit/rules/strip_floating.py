@@ -13,6 +13,9 @@ from ..model.finding import Finding
 
 CODE = "strip-floating"
 
+ONE = ("This strip leads nowhere.", "Remove it, or join it to the tape that it belongs to.")
+SEVERAL = ("These strips lead nowhere.", "Remove them, or join them to the tape they belong to.")
+
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per strip, or group of joined strips."""
@@ -30,6 +33,5 @@ def check(case: Case) -> Iterator[Finding]:
             "note",
             first.middle,
             tuple(c.name for c in group),
-            "This strip leads nowhere." if len(group) == 1 else "These strips lead nowhere.",
-            "Remove it, or join it to the tape that it belongs to.",
+            *(ONE if len(group) == 1 else SEVERAL),
         )

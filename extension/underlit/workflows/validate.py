@@ -80,7 +80,7 @@ def _facts(drawing: Drawing, reading: Reading) -> Facts:
         incomplete=reading.parts.incomplete,
         strays=reading.parts.strays,
         sketches=reading.tape.sketches,
-        remarks=drawing.remarks,
+        remarks=drawing.remarks + reading.parts.hidden,
         layers=drawing.layers,
         found=reading.findings,
         used=frozenset(used),
