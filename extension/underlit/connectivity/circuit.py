@@ -18,7 +18,7 @@ def read_circuit(card: Card, adhesive_conducts: bool) -> Circuit:
     index = _pad_index(conductors)
     bridges = _ends(index, card.switches)
     resistors, lights = _ends(index, card.resistors), _ends(index, card.lights)
-    shorts = find_shorts(conductors, contacts, bridges)
+    shorts = find_shorts(conductors, contacts, bridges, resistors, lights)
     opened = {i for short in shorts for i in short.contacts}
     live = tuple(i for i, c in enumerate(contacts) if c.conducts and i not in opened)
     pairs = [(contacts[i].upper, contacts[i].lower) for i in live]

@@ -9,7 +9,7 @@ is imported only where there is something to cut.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import shapely
 from shapely.geometry import Point
@@ -29,19 +29,48 @@ def find_shorts(
     conductors: Sequence[Conductor],
     contacts: Sequence[Contact],
     bridges: Sequence[Edge],
+    resistors: Sequence[Edge] = (),
+    lights: Sequence[Edge] = (),
 ) -> tuple[Short, ...]:
-    """The places that join plus to minus; `bridges` are closed switches (pad to pad)."""
+    """The places that join plus to minus; `bridges` are closed switches (pad to pad).
+
+    A bridge behind a resistor joins no two battery feet, but both feet of lights: there the
+    resistor's foot stands for the battery foot beyond it. `resistors` and `lights` are the
+    conductor numbers of their two pads.
+    """
     live = [i for i, contact in enumerate(contacts) if contact.conducts]
     pairs = [(contacts[i].upper, contacts[i].lower) for i in live] + list(bridges)
+    label = connected(len(conductors), pairs)
+    groups = members(label)
+    dark = {label[a] for a, b in lights if label[a] == label[b]}
+    beyond = _beyond(conductors, groups, label, resistors) if dark and resistors else {}
     found: list[Short] = []
-    for group in members(connected(len(conductors), pairs)).values():
-        if not is_shorted(conductors, group):
+    for name, group in groups.items():
+        further = {i: beyond[i] for i in group if i in beyond} if name in dark else {}
+        signs = cell_signs(conductors, group) | set(further.values())
+        if len(signs) < 2 and not is_shorted(conductors, group):
             continue
         inside = set(group)
         here = [i for i in live if contacts[i].upper in inside]
         joined = [edge for edge in bridges if edge[0] in inside]
-        found += _cut(conductors, contacts, group, here, joined)
+        found += _cut(conductors, contacts, group, here, joined, further)
     return tuple(sorted(found, key=lambda short: short.contacts))
+
+
+def _beyond(
+    conductors: Sequence[Conductor],
+    groups: Mapping[int, Sequence[int]],
+    label: Sequence[int],
+    resistors: Sequence[Edge],
+) -> dict[int, str]:
+    """A resistor's foot -> the one battery side on the net of its other foot."""
+    found: dict[int, str] = {}
+    for a, b in resistors:
+        for here, there in ((a, b), (b, a)):
+            signs = cell_signs(conductors, groups[label[there]])
+            if len(signs) == 1 and label[here] != label[there]:
+                found[here] = next(iter(signs))
+    return found
 
 
 def is_shorted(conductors: Sequence[Conductor], group: Iterable[int]) -> bool:
@@ -57,6 +86,7 @@ def _cut(
     group: Sequence[int],
     here: Sequence[int],
     bridges: Sequence[Edge],
+    further: Mapping[int, str],
 ) -> list[Short]:
     import networkx as nx  # late: costs 0.1 s and only a short needs it
 
@@ -65,6 +95,8 @@ def _cut(
     graph = nx.DiGraph()
     for i in group:
         _add_evidence(graph, conductors[i], i)
+    for i, sign in further.items():
+        _terminal(graph, i, sign, None)
     for i in here:
         a, b = contacts[i].upper, contacts[i].lower
         if _is_leaf_of_light(conductors, degree, a):

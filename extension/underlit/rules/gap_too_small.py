@@ -202,7 +202,8 @@ def _measures(
     cases = [(a, b, limits.wide)]
     if limits.area is not None:
         a_in, b_in = shapely.intersection([a, b], limits.area)
-        a_out, b_out = shapely.difference([a, b], limits.area)
+        # of what lies outside only true edges count, not the line where the surroundings cut it
+        a_out, b_out = shapely.difference(shapely.boundary([a, b]), limits.area)
         cases = [(a_in, b_in, limits.own), (a_out, b, limits.wide), (a_in, b_out, limits.wide)]
     for c, d, limit in cases:
         if c.is_empty or d.is_empty:
