@@ -37,7 +37,8 @@ def whereabouts(
                 target = references.find(href(one))
                 place = carry(clone_matrix(matrix, one.attrib, view), 0.0, 0.0)
                 if target is None:
-                    return place_on_page(*place)
+                    placed = {"x", "y", "transform"} & set(one.attrib)
+                    return place_on_page(*place) if placed else None
                 stack.append((target, clone_matrix(matrix, one.attrib, view), view))
             elif name in CONTAINERS or name == "symbol":
                 if name == "svg":
@@ -84,7 +85,9 @@ def _number(attributes: Mapping[str, str], key: str) -> float:
 def _first_point(name: str, attributes: Mapping[str, str], matrix: Matrix) -> Place | None:
     """The first two numbers of what cannot be read as a whole."""
     if name in {"path", "polyline", "polygon"}:
-        values = re.findall(NUMBER, attributes.get("d", attributes.get("points", ""))[:200])[:2]
+        begin = attributes.get("d", attributes.get("points", ""))[:200]
+        pair = re.match(rf"[\s,Mm]*({NUMBER})[\s,]*({NUMBER})", begin)
+        values = [pair[1], pair[2]] if pair else []
     else:
         keys = {"rect": ("x", "y"), "line": ("x1", "y1")}.get(name, ("cx", "cy"))
         values = [attributes.get(key, "0") for key in keys]

@@ -17,6 +17,9 @@ from .contours import SPECK, end_gap, is_closed
 #: An outline whose ends are nearer than this was probably meant to close (mm).
 NEARLY = 1.0
 
+#: An open line round less than this is hardly a panel (mm2).
+PANEL = 500.0
+
 CODE = "outline-open"
 
 
@@ -47,6 +50,8 @@ def judge_open_lines(
             findings.append(_gap(shape, contour, within))
         elif within:
             scores.append((shape, contour))
+        elif _might_be_panel(contour, panels):
+            findings.append(_no_panel(shape, contour))
     if scores:
         findings.append(_score_lines(scores))
     return findings, len(scores)
@@ -70,6 +75,27 @@ def _nearly_closed(contour: Contour) -> bool:
     (x, y) = contour.points.T
     area = abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))) / 2.0
     return area >= SPECK or Polygon(contour.points).convex_hull.area >= 2.0 * SPECK
+
+
+def _might_be_panel(contour: Contour, panels: Sequence[BaseGeometry]) -> bool:
+    """Whether an open line goes round so much that it was probably meant as the panel."""
+    if len(contour.points) < 3:
+        return False
+    hull = shapely.convex_hull(shapely.multipoints(contour.points))
+    around = not panels or any(hull.covers(panel) for panel in panels)
+    return around and hull.area >= PANEL
+
+
+def _no_panel(shape: Shape, contour: Contour) -> Finding:
+    x, y = (contour.points[0] + contour.points[-1]) / 2.0
+    return Finding(
+        CODE,
+        "note",
+        (float(x), float(y)),
+        (shape.id,),
+        f"This outline is open ({end_gap(contour):.1f} mm between its ends), so it is no panel.",
+        "Close it with the node tool if it is the edge of the panel.",
+    )
 
 
 def _gap(shape: Shape, contour: Contour, within: bool) -> Finding:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from underlit.geometry.areas import stroked_area
 from underlit.geometry.stroking import steps_for
+from underlit.model.drawing import Stroke
 from unit.build import backwards, contour, line, pen, rectangle
 
 LEVEL = line((0, 0), (10, 0))
@@ -184,3 +185,19 @@ def test_curves_keep_within_the_flatness_after_widening() -> None:
     assert side.sum() > 300
     off = np.abs(np.abs(radius[side] - 20) - 5)
     assert off.max() < 0.006
+
+
+@pytest.mark.parametrize("cap", ["butt", "round", "square"])
+@pytest.mark.parametrize("join", ["miter", "round", "bevel"])
+def test_a_long_line_that_crosses_itself_is_the_same_in_runs(cap: str, join: str) -> None:
+    """Widened in short runs, against all its single corners put together."""
+    step = np.arange(301)
+    points = np.column_stack([20.0 * np.cos(step * 2.0), 20.0 * np.sin(step * 2.9)])
+    path = line(*points.tolist())
+    nib = Stroke(0.5, cap, join, 4.0, np.eye(2))
+    corners = [line(*points[i : i + 3].tolist()) for i in range(1, len(points) - 3)]
+    ends = [line(*points[:3].tolist()), line(*points[-3:].tolist())]
+    inner = stroked_area(corners, Stroke(0.5, "butt", join, 4.0, np.eye(2)))
+    whole = stroked_area([path], nib)
+    assert whole.difference(inner.union(stroked_area(ends, nib))).area < 0.02
+    assert inner.difference(whole).area < 1e-6

@@ -317,3 +317,13 @@ def test_findings_come_in_one_order_whatever_is_drawn_first() -> None:
     forward, back = read(*shapes), read(*reversed(shapes))
     assert {(f.rule, f.at) for f in forward.findings} == {(f.rule, f.at) for f in back.findings}
     assert len(forward.findings) == 3
+
+
+def test_an_open_line_round_everything_is_named_as_no_panel() -> None:
+    panel = cut(line((10, 10), (110, 10), (110, 160), (10, 160)), "edge")
+    (finding,) = read(panel).findings
+    assert (finding.rule, finding.severity) == ("outline-open", "note")
+    assert finding.at == pytest.approx((10, 85))
+    assert "150.0 mm" in finding.message
+    small = cut(line((10, 10), (30, 10), (30, 20)), "corner")
+    assert read(small).findings == ()
