@@ -62,15 +62,32 @@ def lonely(j: Judgement) -> set[str]:
     return {n for n in j.floating if j.net_of[n] not in with_pads}
 
 
+def bridged_behind_resistor(card: Card, j: Judgement) -> bool:
+    """Both feet of a light on one battery side, and a resistor straight from there to the other.
+
+    The feet of lights are evidence too: such a bridge is told of as a touch, where it was laid.
+    """
+    for net in {j.net_of[f"{light}.positive-pad"] for light in j.shorted}:
+        signs = {j.polarity[net]}
+        for part in card.power:
+            if part.kind == "resistor":
+                a, b = (j.net_of[f"{part.id}.contact-{n}"] for n in (1, 2))
+                signs |= {j.polarity[far] for near, far in ((a, b), (b, a)) if near == net != far}
+        if {1, -1} <= signs:
+            return True
+    return False
+
+
 def disagreements(seed: int) -> list[str]:
     """Where report and pixels differ."""
     layout, j = wild_layout(seed), judged(seed)
     text, names = encode(layout.card, STYLE_NAMES[seed % len(STYLE_NAMES)], seed)
     report = validate_text(text, profile_of(seed))
     touch = [f for f in report["findings"] if f["rule"] == "polarities-touch"]
-    if bool(touch) != j.short:
-        return [f"short on pixels: {j.short}, told: {[short_text(f) for f in touch]}"]
-    if j.short:
+    short = j.short or bridged_behind_resistor(layout.card, j)
+    if bool(touch) != short:
+        return [f"short on pixels: {short}, told: {[short_text(f) for f in touch]}"]
+    if short:
         return []
     lights = {names[p.id] for p in layout.card.lights}
     out = _nets(j, report, names)

@@ -131,17 +131,18 @@ class Zones:
 
 
 def _zones(case: Case) -> Zones:
+    """Surroundings of the lights; for any other part only its own two feet have a gap of theirs."""
     kinds = case.profile.lights
     default = min((kind.gap_at_light for kind in kinds.values()), default=1.0)
-    areas = shapely.buffer([part.body for part in case.bodies], AROUND).tolist()
-    gaps = [
-        kinds[part.type].gap_at_light
+    own = {
+        part.id: kinds[part.type].gap_at_light
         if part.kind == "light" and part.type in kinds
         else min(default, case.profile.limits.smallest_gap)
         for part in case.bodies
-    ]
-    own = dict(zip((part.id for part in case.bodies), gaps, strict=True))
-    return Zones(shapely.STRtree(areas), tuple(areas), tuple(gaps), own)
+    }
+    areas = shapely.buffer([light.body for light in case.card.lights], AROUND).tolist()
+    gaps = tuple(own[light.id] for light in case.card.lights)
+    return Zones(shapely.STRtree(areas), tuple(areas), gaps, own)
 
 
 def _near(case: Case, pair: tuple[int, int], stack: PatchStack, zones: Zones) -> Iterator[Near]:
