@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -66,8 +65,3 @@ def reading_order(places: Sequence[tuple[float, float]]) -> list[int]:
             rows.append([])
         rows[-1].append(i)
     return [i for row in rows for i in sorted(row, key=lambda i: (round(places[i][0], 3), i))]
-
-
-def bounds_of(areas: Sequence[BaseGeometry]) -> np.ndarray:
-    """(n, 4) least x, least y, greatest x, greatest y."""
-    return np.asarray(shapely.bounds(list(areas)), dtype=float).reshape(-1, 4)
