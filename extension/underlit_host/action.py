@@ -98,9 +98,10 @@ class Action(inkex.EffectExtension):
     def main(self) -> NoReturn:
         """Run as a script. Ends at once: taking Python apart costs a tenth of a short run."""
         code = self.run()
-        with suppress(OSError):
-            sys.stdout.flush()
-            sys.stderr.flush()
+        for stream in (sys.stdout, sys.stderr):
+            if stream is not None:  # closed by whoever started us
+                with suppress(OSError):
+                    stream.flush()
         os._exit(code)
 
     def run(  # type: ignore[override]
@@ -165,6 +166,8 @@ class Action(inkex.EffectExtension):
             return
         write_all({**files, options.output: drawn})
         words = [outcome.summary, outcome.message] if options.tell else [outcome.summary]
+        if sys.stdout is None:  # closed by whoever started us
+            return
         with suppress(OSError):  # a pipe that nobody reads any more: the files are written
             sys.stdout.reconfigure(errors="replace")  # type: ignore[union-attr]
             print(*words, sep="\n", flush=True)
@@ -181,6 +184,8 @@ def parse(data: bytes) -> etree._ElementTree:
 
 
 def _hand_over(drawn: bytes) -> None:
+    if sys.stdout is None:
+        raise UnwritableTarget("There is nowhere to hand the drawing to; use --output FILE.")
     try:
         sys.stdout.buffer.write(drawn)
         sys.stdout.flush()
@@ -266,5 +271,6 @@ def _refuse(message: str) -> NoReturn:
 
 
 def _say(sentence: str) -> int:
-    inkex.errormsg(sentence)
+    if sys.stderr is not None:
+        inkex.errormsg(sentence)
     return 1

@@ -13,6 +13,7 @@ import pytest
 from kit.card import Card
 from kit.encode import STYLES, encode
 from kit.run import validate_text
+from kit.shapes import Line
 from oracle.facts import marginal, named, nets_of, plain_id, reported_nets
 from oracle.judge import LIMITS, Judgement, Limits, judge, needed_joints
 
@@ -30,6 +31,9 @@ PROFILES = {
     "hand-laid-cautious": Limits(gap=2.5, edge=4.0, pad_cover=0.6, joint_cover=0.6),
 }
 """Limits of the shipped profiles as the drawing conventions give them."""
+
+IN_CORNER = 4 - 2 * 2**0.5
+"""Largest circle in a right-angled corner over the strip's width: 2 (2 - sqrt 2)."""
 
 
 def profile_of(seed: int) -> str:
@@ -91,7 +95,7 @@ def disagreements(seed: int) -> list[str]:
         return []
     lights = {names[p.id] for p in layout.card.lights}
     out = _nets(j, report, names)
-    out += _joints(layout.card, j, report, names)
+    out += _joints(layout.card, j, report, names, PROFILES[profile_of(seed)])
     out += _sets(j, report, names, lights, PROFILES[profile_of(seed)])
     return out + _gaps(j, report)
 
@@ -101,14 +105,18 @@ def _nets(j: Judgement, report: dict[str, Any], names: dict[str, str]) -> list[s
     return [f"nets: {sorted(map(str, seen ^ told))}"] if seen != told else []
 
 
-def _joints(card: Card, j: Judgement, report: dict[str, Any], names: dict[str, str]) -> list[str]:
+def _joints(
+    card: Card, j: Judgement, report: dict[str, Any], names: dict[str, str], limits: Limits
+) -> list[str]:
     """Small overlaps that the circuit needs.
 
     Not where a light is shorted though the cell is not: whether the bridge is then told of as one
-    place or only by its lights is left open.
+    place or only by its lights is left open. A bent strip drawn as a filled area is as wide as the
+    largest circle in its corner, so its overlaps need up to that much more.
     """
     if j.shorted:
         return []
+    bent = {t.id for t in card.tape for s in t.shapes if isinstance(s, Line) and len(s.points) > 2}
     sure, most = (
         {frozenset(names[plain_id(n)] for n in pair) for pair in needed_joints(card, j, strict)}
         for strict in (True, False)
@@ -118,7 +126,13 @@ def _joints(card: Card, j: Judgement, report: dict[str, Any], names: dict[str, s
         for f in report["findings"]
         if f["rule"] == "joint-too-small"
     }
-    return [] if sure <= told <= most else [f"joints: pixels {sure} to {most}, told {told}"]
+    wider = {
+        frozenset(names[plain_id(n)] for n in c.names)
+        for c in j.contacts
+        if bent & {plain_id(n) for n in c.names}
+        and c.area < limits.joint_cover * (IN_CORNER * min(c.a.width, c.b.width)) ** 2
+    }
+    return [] if sure <= told <= most | wider else [f"joints: pixels {sure} to {most}, told {told}"]
 
 
 def _sets(

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+import dataclasses
+
 import pytest
 
 from rules.cards import bench, case, judge, near, notes, only, rails, strip
@@ -34,3 +36,10 @@ def test_one_finding_per_strip() -> None:
 def test_a_strip_that_joins_no_battery_may_say_what_it_likes() -> None:
     lost = strip("lost", ((10, 60), (40, 60)), polarity="negative")
     assert list(polarity_label_wrong.check(case(bench(lost)))) == []
+
+
+def test_a_misspelt_label_is_told() -> None:
+    own = dataclasses.replace(strip("plus", list(PLUS.line.coords)), unknown_label="postive")
+    finding = only(bench(strips=[own, MINUS]), "polarity-label-wrong", "note")
+    assert "postive" in finding.message
+    assert "positive or negative" in finding.remedy

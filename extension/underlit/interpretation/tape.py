@@ -24,6 +24,9 @@ FINE = 0.002
 #: An unfilled stroke thinner than this is a sketch, not tape (mm).
 SKETCH_WIDTH = 1.5
 
+#: What `underlit:polarity` may say.
+LABELS = ("positive", "negative")
+
 
 @record
 class Tape:
@@ -133,7 +136,8 @@ def _strip(
         folds=_folds(shape, geometry, line),
         line=path,
         stroked=path is not None,
-        polarity=polarity if polarity in {"positive", "negative"} else None,
+        polarity=polarity if polarity in LABELS else None,
+        unknown_label=None if polarity in LABELS else polarity or None,
         joint=joint if joint in {"folded-end", "soldered"} else None,
     )
 

@@ -141,12 +141,12 @@ PADS = {
 class Strip:
     """One connected painted piece of tape.
 
-        `order` is its place in the laying order (shared with patches, lowest first). `width` is
-        the drawn width of a stroke or twice the largest inscribed radius of a filled area;
-        `length` its run (centre line, or area / width). `line` is the centre line of a plain
-        stroked polyline, else None. `folds` counts its corners over 10 degrees.
-    `polarity` is the maker's or tool's label
-        (positive | negative) or None; `joint` is folded-end | soldered or None.
+    `order` is its place in the laying order (shared with patches, lowest first). `width` is
+    the drawn width of a stroke or twice the largest inscribed radius of a filled area;
+    `length` its run (centre line, or area / width). `line` is the centre line of a plain
+    stroked polyline, else None. `folds` counts its corners over 10 degrees. `polarity` is the
+    maker's or tool's label (positive | negative) or None, `unknown_label` what stands there
+    instead; `joint` is folded-end | soldered or None.
     """
 
     name: str
@@ -160,6 +160,7 @@ class Strip:
     stroked: bool
     polarity: str | None
     joint: str | None
+    unknown_label: str | None = None
 
     @property
     def middle(self) -> tuple[float, float]:

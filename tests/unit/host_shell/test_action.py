@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import io
 import json
+import os
 import re
+import shlex
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -257,3 +259,21 @@ def test_output_that_nobody_reads_does_no_harm(tmp_path: Path, to_file: bool) ->
     else:
         assert run.returncode == 1
         assert run.stderr == "The drawing could not be handed over: the disk is full.\n"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="closing a stream by shell")
+@pytest.mark.parametrize("to_file", [True, False])
+def test_closed_output_ends_without_a_traceback(tmp_path: Path, to_file: bool) -> None:
+    root = Path(frame.__file__).parent.parent.parent
+    target = tmp_path / "o.svg"
+    words = [sys.executable, str(root / "extension" / "validate_card.py")]
+    words += [str(root / "sample_svgs" / "lantern.svg"), *(["--output", str(target)] * to_file)]
+    command = shlex.join(words) + " >&-"
+    run = subprocess.run(["sh", "-c", command], capture_output=True, text=True, check=False)
+    if to_file:
+        assert (run.returncode, run.stderr) == (0, "")
+        etree.parse(str(target))
+    else:
+        assert run.returncode == 1
+        assert run.stderr.startswith("There is nowhere to hand the drawing to")
+        assert "Traceback" not in run.stderr
