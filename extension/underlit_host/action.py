@@ -31,7 +31,7 @@ from .selecting import select_later
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from underlit.model.drawing import Drawing
     from underlit.profiles import Profile
@@ -80,12 +80,15 @@ class Action(inkex.EffectExtension):
         pars.add_argument("--report", default="", help="write the report to this JSON file")
         pars.add_argument("--profile", default="", help="name or file of a profile")
         pars.add_argument("--profile-file", default="", help="file of a profile (goes first)")
-        pars.add_argument("--tell", type=_yes_or_no, default=None, help="say so when done")
+        pars.add_argument("--tell", type=yes_or_no("--tell"), default=None, help="say so when done")
         pars.add_argument("--tab", default="", help="page of the dialog (no meaning)")
         self.add_options(pars)
 
     def add_options(self, pars: ArgumentParser) -> None:
         """Further options of one action."""
+
+    def arrange(self) -> None:
+        """Change roles on `self.svg` as the options say, before the drawing is read."""
 
     def work(self, drawing: Drawing, profile: Profile) -> Outcome:
         """The workflow of the action."""
@@ -125,11 +128,12 @@ class Action(inkex.EffectExtension):
             check_distinct(options.input_file, options.report)
         if options.report and options.output:
             check_distinct(options.output, options.report)
-        data = _read(options.input_file)
-        check_bytes(data)
-        self.document = parse(data)
+        self.data = _read(options.input_file)
+        check_bytes(self.data)
+        self.document = parse(self.data)
         self.svg = self.document.getroot()
         _check_ids(self.svg, options.ids)
+        self.arrange()
         path = drawing_path(options.input_file, options.output)
         drawing = read_drawing(self.document, os.path.basename(path))
         outcome = self.work(drawing, self._profile(drawing, os.path.dirname(path)))
@@ -256,12 +260,16 @@ def _to_json(report: Mapping[str, object]) -> bytes:
     return (json.dumps(report, indent=2, ensure_ascii=False, allow_nan=False) + "\n").encode()
 
 
-def _yes_or_no(text: str) -> bool | None:
-    """true | false of the dialog or a shell; empty: not given."""
-    words = {"true": True, "false": False, "": None}
-    if text.lower() not in words:
-        raise UnknownChoice(f"--tell is true or false, not {text}.")
-    return words[text.lower()]
+def yes_or_no(name: str) -> Callable[[str], bool | None]:
+    """Reader of an option that is true | false in a shell or the dialog; empty: not given."""
+
+    def read(text: str) -> bool | None:
+        words = {"true": True, "false": False, "": None}
+        if text.lower() not in words:
+            raise UnknownChoice(f"{name} is true or false, not {text}.")
+        return words[text.lower()]
+
+    return read
 
 
 def _refuse(message: str) -> NoReturn:

@@ -62,6 +62,21 @@ def _drawn(root: etree._Element, layer: etree._Element) -> bool:
     return above[-1] is root and all(el.tag in _THROUGH for el in above[:-1])
 
 
+def clickable_layer(root: etree._Element, role: str) -> etree._Element:
+    """The visible, emptied layer of a role, where it stands; else a new one on top.
+
+    The maker clicks what is on it, so it is not locked.
+    """
+    layers = find_layers(root, role)
+    for layer in layers:
+        remove_made(layer)
+    layer = next(filter(_is_usable, layers), None)
+    if layer is None:
+        layer = new_layer(root, role)
+    _show(layer)
+    return layer
+
+
 def tool_layer(root: etree._Element, role: str) -> etree._Element:
     """The locked, visible, emptied layer of a role: the one that is there, else a new one on top.
 
@@ -72,7 +87,7 @@ def tool_layer(root: etree._Element, role: str) -> etree._Element:
         remove_made(layer)
     layer = next(filter(_is_usable, layers), None)
     if layer is None:
-        layer = _new_layer(root, role)
+        layer = new_layer(root, role)
     if layer.getparent() is root and _covered(layer):
         etree._Element.append(root, layer)
     _show(layer)
@@ -150,7 +165,10 @@ def add_made(
     return etree.SubElement(parent, SVG + tag, made)
 
 
-def _new_layer(root: etree._Element, role: str) -> etree._Element:
+def new_layer(
+    root: etree._Element, role: str, before: etree._Element | None = None
+) -> etree._Element:
+    """A new layer of a role, right before a child of the drawing's root (None: on top of all)."""
     attributes = {
         "id": Ids(root).free(f"underlit-{role}"),
         GROUPMODE: "layer",
@@ -159,6 +177,8 @@ def _new_layer(root: etree._Element, role: str) -> etree._Element:
     }
     layer = etree.SubElement(root, GROUP, attributes, NSMAP)
     layer.tail = "\n"
+    if before is not None:
+        etree._Element.insert(root, root.index(before), layer)
     return layer
 
 

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 
 from lxml import etree
 
-from underlit.markup.primitives import Circle, Group, Item, Path, Sheet, Text
+from underlit.markup.primitives import Circle, Group, Item, Path, Region, Sheet, Text
 from underlit.markup.text import clean
 from underlit.model.drawing import Drawing
 
@@ -22,6 +22,9 @@ from .transforms import Matrix
 REMEMBERED = UNDERLIT + "remembered"
 
 _BREAK = "\n    "
+
+#: Numbers of a map below this are rounding.
+TINY = 1e-12
 
 
 def draw_findings(
@@ -50,7 +53,7 @@ def append_sheet(
     """Put groups (page mm) at the end of a layer, in one group that carries mm to its units."""
     ids = Ids(root)
     outer = add_made(layer, "g", action, f"{stem}s-drawn", ids)
-    outer.attrib["transform"] = _matrix(mm_to_local(root, layer))
+    outer.attrib["transform"] = matrix_text(mm_to_local(root, layer))
     if not layer.text:
         layer.text = _BREAK
     outer.tail = "\n  "
@@ -66,6 +69,8 @@ def append_group(
     """Put one group (in the units of `parent`) at the end of `parent`."""
     element = add_made(parent, "g", action, f"{stem}-{group.name}", ids)
     element.tail = _BREAK
+    for key, value in group.attributes:
+        element.attrib[UNDERLIT + key] = clean(value)
     title = etree.SubElement(element, SVG + "title")
     title.text = clean(group.title)
     for item in group.items:
@@ -85,6 +90,9 @@ def append_item(parent: etree._Element, item: Item) -> etree._Element:
             "style": _paint(item),
         }
         return etree.SubElement(parent, SVG + "circle", shape)
+    if isinstance(item, Region):
+        shape = {"d": region_data(item), "style": region_paint(item)}
+        return etree.SubElement(parent, SVG + "path", shape)
     shape = {"d": path_data(item), "style": _paint(item)}
     return etree.SubElement(parent, SVG + "path", shape)
 
@@ -99,6 +107,20 @@ def path_data(path: Path) -> str:
     """`M x,y L x,y ... Z` of a polyline or polygon."""
     points = [f"{number(x)},{number(y)}" for x, y in path.points]
     return "M " + " L ".join(points) + (" Z" if path.closed else "")
+
+
+def region_data(region: Region) -> str:
+    """All rings of an area as closed subpaths."""
+    rings = (Path(ring, True, None, None, 0.0) for ring in region.rings)
+    return " ".join(path_data(ring) for ring in rings)
+
+
+def region_paint(item: Region) -> str:
+    """The style of an area."""
+    paint = f"fill:{item.fill};fill-opacity:{number(item.opacity)};fill-rule:evenodd;"
+    if item.stroke is None:
+        return paint + "stroke:none"
+    return paint + f"stroke:{item.stroke};stroke-width:{number(item.width)};stroke-linejoin:round"
 
 
 def _append_text(parent: etree._Element, line: Text) -> etree._Element:
@@ -125,6 +147,6 @@ def _paint(item: Path | Circle) -> str:
     )
 
 
-def _matrix(matrix: Matrix) -> str:
+def matrix_text(matrix: Matrix) -> str:
     """matrix(...) with as many digits as the largest sheet needs (0.0001 mm over 10 m)."""
-    return "matrix(" + ",".join(f"{v:.9g}" for v in matrix) + ")"
+    return "matrix(" + ",".join(f"{0.0 if abs(v) < TINY else v:.9g}" for v in matrix) + ")"

@@ -35,6 +35,17 @@ class Circle:
 
 
 @record
+class Region:
+    """An area with holes (even-odd rings); `opacity` is that of its fill."""
+
+    rings: tuple[tuple[Point, ...], ...]
+    fill: str
+    opacity: float
+    stroke: str | None
+    width: float
+
+
+@record
 class Text:
     """One line of text. `at` is on its baseline: its start, or its middle (`anchor`)."""
 
@@ -46,16 +57,20 @@ class Text:
     fill: str
 
 
-Item = Path | Circle | Text
+Item = Path | Circle | Region | Text
 
 
 @record
 class Group:
-    """Items that belong together: `name` is unique in its sheet, `title` says what it is."""
+    """Items that belong together: `name` is unique in its sheet, `title` says what it is.
+
+    `attributes` are the tool's own (name, value), for actions that follow.
+    """
 
     name: str
     title: str
     items: tuple[Item, ...]
+    attributes: tuple[tuple[str, str], ...] = ()
 
 
 @record

@@ -68,12 +68,13 @@ def shell_summary(
         f"{count(len(card.openings), 'window', 'windows')}, "
         f"{count(len(card.strips), 'strip of tape', 'strips of tape')}.",
     ]
-    lines += [_line(number, finding) for number, finding in enumerate(findings, 1)]
+    lines += [finding_line(number, finding) for number, finding in enumerate(findings, 1)]
     if accepted:
         lines.append(f"Accepted by you: {len(accepted)}.")
     return "\n".join(lines)
 
 
-def _line(number: int, finding: Finding) -> str:
+def finding_line(number: int, finding: Finding) -> str:
+    """One finding in a shell."""
     place = f" at {finding.at[0]:.1f}, {finding.at[1]:.1f} mm" if finding.at else ""
     return f"{number:3d}. {finding.severity}{place}: {finding.message} {finding.remedy}"

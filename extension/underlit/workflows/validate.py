@@ -58,7 +58,11 @@ def validate(drawing: Drawing, profile: Profile) -> Validation:
 
 def case_of(drawing: Drawing, profile: Profile) -> Case:
     """A drawing read and wired up, ready to be judged."""
-    reading = read_card(drawing, profile.tape.corners)
+    return make_case(drawing, read_card(drawing, profile.tape.corners), profile)
+
+
+def make_case(drawing: Drawing, reading: Reading, profile: Profile) -> Case:
+    """A card that was read from a drawing, wired up."""
     circuit = read_circuit(reading.card, profile.tape.adhesive_conducts)
     return Case(reading.card, circuit, profile, _facts(drawing, reading))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import importlib.util
 from pathlib import Path
 
 import inkex.tester
@@ -22,6 +23,21 @@ INX = {"x": "http://www.inkscape.org/namespace/inkscape/extension"}
 
 def texts(entry: Path, path: str) -> list[str]:
     return [str(text) for text in etree.parse(str(entry)).xpath(path, namespaces=INX)]
+
+
+def action_of(entry: Path) -> type[Action]:
+    """The action class that an entry's script defines."""
+    spec = importlib.util.spec_from_file_location(entry.stem, entry.with_suffix(".py"))
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    (kind,) = (
+        thing
+        for thing in vars(module).values()
+        if isinstance(thing, type) and issubclass(thing, Action) and thing is not Action
+    )
+    return kind
 
 
 def test_there_is_an_entry() -> None:
@@ -52,7 +68,8 @@ class TestEntry:
 
     def test_every_option_of_the_dialog_is_known_and_explained(self, entry: Path) -> None:
         parser = argparse.ArgumentParser()
-        Action.add_arguments(Action.__new__(Action), parser)
+        kind = action_of(entry)
+        kind.add_arguments(kind.__new__(kind), parser)
         known = {text for action in parser._actions for text in action.option_strings}
         params = etree.parse(str(entry)).xpath("//x:param", namespaces=INX)
         assert {f"--{param.get('name')}" for param in params} <= known

@@ -1,0 +1,57 @@
+"""Get the drawing ready: layers, panel and back sheet, and windows that can be clicked."""
+
+from __future__ import annotations
+
+import launch
+
+with launch.environment():
+    from underlit.errors import UnknownChoice
+    from underlit.workflows.prepare import prepare
+    from underlit_host.action import Action, parse, yes_or_no
+    from underlit_host.arranging import add_layers
+    from underlit_host.choosing import arrange
+    from underlit_host.preparing import draw_base, draw_openings
+
+
+class PrepareCard(Action):
+    """Set roles, add layers, write the Openings layer."""
+
+    def add_options(self, pars):
+        """Panel, back sheet, and whether to draw one."""
+        pars.add_argument("--panel", action="append", default=[], help="id or number of the panel")
+        pars.add_argument("--base", action="append", default=[], help="id of the back sheet")
+        pars.add_argument("--selection", default="auto", help="panel, base, none or auto")
+        pars.add_argument("--add-base", type=yes_or_no("--add-base"), default=None)
+        pars.add_argument("--base-margin", type=float, default=1.6, help="mm inside the panel")
+
+    def arrange(self):
+        """Roles first: what is read depends on them."""
+        options = self.options
+        if options.selection not in ("auto", "panel", "base", "none"):
+            raise UnknownChoice(
+                f"--selection is auto, panel, base or none, not {options.selection}."
+            )
+        if not 0.0 <= options.base_margin <= 50.0:
+            raise UnknownChoice(
+                f"--base-margin is between 0 and 50 mm, not {options.base_margin:g}."
+            )
+        arrange(self.svg, options.panel, options.base, options.ids, options.selection)
+
+    def work(self, drawing, profile):
+        """Look at the drawing."""
+        margin = self.options.base_margin if self.options.add_base else None
+        return prepare(drawing, profile, margin)
+
+    def draw(self, root, drawing, outcome):
+        """Layers, openings, back sheet; nothing where there is no panel."""
+        if outcome.untouched:
+            self.document = parse(self.data)
+            return
+        add_layers(root, outcome.layers)
+        draw_openings(root, outcome.groups)
+        if outcome.base is not None:
+            draw_base(root, outcome.base)
+
+
+if __name__ == "__main__":
+    PrepareCard().main()

@@ -1,0 +1,206 @@
+"""What Prepare says: sizes, counts, and what looks doubtful."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from shapely.geometry.base import BaseGeometry
+
+from ..interpretation.outlines import Outlines
+from ..model.case import Case
+from ..model.finding import Finding
+from ..records import record
+from ..rules.wording import count, figure, mm
+from .telling import finding_line
+
+INCH = 25.4
+
+#: Cards that are usually made, width by height in mm. ISO 216 A sizes; inch sizes are common
+#: practice, no source.
+USUAL = {
+    "A6": (105.0, 148.0),
+    "A5": (148.0, 210.0),
+    "DL": (99.0, 210.0),
+    "5 x 7 in": (127.0, 177.8),
+    "4 1/4 x 5 1/2 in": (107.95, 139.7),
+    "4 x 6 in": (101.6, 152.4),
+    "5 x 5 in": (127.0, 127.0),
+    "6 x 6 in": (152.4, 152.4),
+}
+
+#: A panel is of a usual size within this (mm).
+NEAR_SIZE = 1.0
+
+#: Inches are told in sixteenths where the panel is that size within this (mm).
+NEAR_INCH = 0.35
+
+#: What older drawing programs took for one inch (px); CSS takes 96.
+OLD_INCHES = (72, 90)
+CSS_INCH = 96.0
+
+#: More pieces than this are not listed one by one.
+MOST_LISTED = 12
+
+#: From so many specks on, the trace wants cleaning.
+MANY_SPECKS = 200
+
+
+@record
+class Piece:
+    """A separate piece of the drawing: the object that draws its edge, where, how large (mm)."""
+
+    object: str
+    at: tuple[float, float]
+    size: tuple[float, float]
+    openings: int
+
+
+def nothing_to_read(empty: bool) -> Finding:
+    """The finding of a drawing without any panel."""
+    if empty:
+        message = "The page is empty; I have put the layers in."
+        remedy = "Draw the edge of your panel and its windows on Die cut, then run this again."
+    else:
+        message = "I find no closed outline that could be the panel, so I changed nothing."
+        remedy = (
+            "Trace the picture or turn text into outlines (Path > Object to Path), or close the "
+            "panel's edge with the node tool. Then select it and run this again."
+        )
+    return Finding("layer-missing", "stop", None, (), message, remedy)
+
+
+def inches(*lengths: float) -> list[str]:
+    """108 -> "4 1/4": in sixteenths where all are that, else all with two decimals."""
+    sixteenths = [round(length / INCH * 16) for length in lengths]
+    pairs = zip(sixteenths, lengths, strict=True)
+    if any(abs(n * INCH / 16 - length) > NEAR_INCH for n, length in pairs):
+        return [f"{length / INCH:.2f}" for length in lengths]
+    return [_mixed(n) for n in sixteenths]
+
+
+def _mixed(sixteenths: int) -> str:
+    whole, rest = divmod(Fraction(sixteenths, 16), 1)
+    return " ".join(str(part) for part in (whole, rest) if part) or "0"
+
+
+def size_words(size: tuple[float, float]) -> str:
+    """108 x 139.7 mm (4 1/4 x 5 1/2 in)."""
+    width, height = (round(length + 1e-6, 1) for length in size)
+    return f"{figure(width)} x {mm(height)} ({' x '.join(inches(*size))} in)"
+
+
+def closing_words(
+    pieces: Sequence[Piece],
+    several: bool,
+    outlines: Outlines,
+    base: BaseGeometry | None,
+    findings: Sequence[Finding],
+    told: Sequence[str],
+) -> str:
+    """The closing message; `several`: a panel has still to be chosen from the pieces."""
+    if not pieces:
+        return f"{findings[0].message} {findings[0].remedy}"
+    windows = count(len(outlines.openings), "window", "windows")
+    if len(pieces) == 1:
+        lines = [f"Panel {size_words(pieces[0].size)} with {windows}."]
+    else:
+        lines = [f"{len(pieces)} separate pieces with {windows} in all."]
+    seen = _seen(outlines)
+    if seen:
+        lines.append(f"I also saw {seen}.")
+    if base is not None:
+        lines.append("I drew a back sheet a little smaller than the panel.")
+    lines += told
+    if outlines.openings and not several:
+        lines.append("Click the windows you want to light.")
+    return "\n".join(lines)
+
+
+def _seen(outlines: Outlines) -> str:
+    """2 loose pieces, 1 score line and 12 specks."""
+    counts = (
+        (len(outlines.loose), "loose piece", "loose pieces"),
+        (outlines.scores, "score or pen line", "score or pen lines"),
+        (outlines.doubled + outlines.coincident, "line drawn twice", "lines drawn twice"),
+        (outlines.specks, "speck", "specks"),
+    )
+    words = [count(n, one, many) for n, one, many in counts if n]
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
+
+
+def hints(
+    case: Case,
+    pieces: Sequence[Piece],
+    margin: float | None,
+    base: BaseGeometry | None,
+    specks: int,
+) -> tuple[str, ...]:
+    """Everything that looks doubtful, one sentence each.
+
+    `pieces` are those of a cutting sheet from which a panel has still to be chosen.
+    """
+    told = []
+    panels = case.card.panels
+    if pieces:
+        told.append(_sheet(pieces))
+    elif len(panels) == 1:
+        x0, y0, x1, y1 = panels[0].outline.bounds
+        told += _other_inch((x1 - x0, y1 - y0))
+    if specks >= MANY_SPECKS:
+        told.append("So many specks are dust in the scan: let the tracer leave specks out.")
+    if case.apart:
+        told.append("Back sheet and panel do not lie over each other: move one onto the other.")
+    if margin is not None and panels and base is None:
+        told.append(
+            "There is a back sheet already, so I drew none."
+            if case.card.base_drawn
+            else f"The panel is too small for a back sheet {mm(margin)} inside its edge."
+        )
+    return tuple(told)
+
+
+def _sheet(pieces: Sequence[Piece]) -> str:
+    """The pieces of a cutting sheet by number."""
+    lines = [
+        f"  Piece {number}: {figure(piece.size[0])} x {mm(piece.size[1])}, "
+        f"{count(piece.openings, 'window', 'windows')}."
+        for number, piece in enumerate(pieces[:MOST_LISTED], 1)
+    ]
+    if len(pieces) > MOST_LISTED:
+        lines.append(f"  And {len(pieces) - MOST_LISTED} more, numbered on the drawing.")
+    head = "This looks like a cutting sheet of separate pieces; I have numbered them:"
+    tail = "Select the one that is your panel (or give its number) and run this again."
+    return "\n".join((head, *lines, tail))
+
+
+def _other_inch(size: tuple[float, float]) -> list[str]:
+    """Whether the panel would be a usual card had its file been made for another inch."""
+    if _usual(size) is not None:
+        return []
+    for dots in OLD_INCHES:
+        factor = CSS_INCH / dots
+        larger = (size[0] * factor, size[1] * factor)
+        name = _usual(larger)
+        if name is not None:
+            return [
+                f"Files made for {dots} dots per inch come out too small: at the right size this "
+                f"panel would be {figure(larger[0])} x {mm(larger[1])} ({name}). If so, enlarge "
+                f"everything to {100 * factor:.2f} %."
+            ]
+    return []
+
+
+def _usual(size: tuple[float, float]) -> str | None:
+    """The name of a usual card of this size, lying or standing."""
+    for name, usual in USUAL.items():
+        for turned in (usual, usual[::-1]):
+            if max(abs(size[0] - turned[0]), abs(size[1] - turned[1])) <= NEAR_SIZE:
+                return name
+    return None
+
+
+def summary_words(words: str, findings: Sequence[Finding]) -> str:
+    """What a shell prints: the closing words and the findings, one line each."""
+    numbered = (finding_line(number, finding) for number, finding in enumerate(findings, 1))
+    return "\n".join((words, *numbered))

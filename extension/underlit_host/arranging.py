@@ -1,0 +1,195 @@
+"""Roles for a maker's objects: set where they stand, re-layered only where that cannot be.
+
+A group takes a role by attribute, so nothing moves. A single object inside a layer of another
+role goes to a layer of its own role, with shallow copies of the groups that it stood in, so that
+it stays where it is on the page and looks as before.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Sequence
+
+from lxml import etree
+
+from underlit.errors import UnknownChoice
+from underlit.model.drawing import LABELS, TOOL_ROLES
+
+from .layers import GROUP, clickable_layer, find_layers, inverse, matrix_of, new_layer, own_role
+from .names import LABEL, ROLE, SHAPES, SVG, UNDERLIT, local_name
+from .roles import is_layer
+from .transforms import IDENTITY
+
+PART = UNDERLIT + "part"
+PANEL = "panel"
+
+#: New layers from the table upwards; the Openings layer lies between sheets and tape.
+_SHEETS = ("die-cut", "base", "folds", "foam", "diffuser", "cover")
+STACK = (*_SHEETS, "tape", "lights", "power")
+
+#: Elements at the drawing's top that may hold a maker's outlines.
+_HOLDERS = frozenset({"g", "a", "switch"})
+_DRAWN = SHAPES | {"use"}
+
+#: A label this like another role's is meant as that role (the editor's own spelling check).
+_ALIKE = 0.8
+
+
+def role_of(element: etree._Element) -> str | None:
+    """The role in which an element stands: its own as a group, else the nearest one around it."""
+    for node in (element, *element.iterancestors()):
+        role = own_role(node)
+        if role is not None:
+            return role
+    return None
+
+
+def adopt(root: etree._Element) -> bool:
+    """Make everything that has no role die-cut; says whether there was anything.
+
+    Layers without any outline, hidden ones, parts, and layers whose label is nearly that of
+    another role are left alone. Single objects at the top go into a new layer.
+    """
+    holders, single = [], []
+    for child in root:
+        name = local_name(child.tag)
+        if own_role(child) is not None or _is_hidden(child) or PART in child.attrib:
+            continue
+        if name in _HOLDERS and _has_outlines(child) and not _means_another(child):
+            holders.append(child)
+        elif name in _DRAWN:
+            single.append(child)
+    for holder in holders:
+        _give_role(holder, "die-cut")
+    if single:
+        gather(root, single)
+    return bool(holders or single)
+
+
+def gather(root: etree._Element, objects: Sequence[etree._Element]) -> None:
+    """Put objects of the drawing's top into one new die-cut layer, in their order."""
+    layer = new_layer(root, "die-cut", before=objects[0])
+    for element in objects:
+        tail = element.tail
+        etree._Element.append(layer, element)
+        element.tail = tail
+
+
+def set_panels(root: etree._Element, elements: Sequence[etree._Element]) -> None:
+    """Mark these as panels and no others; bring what stands around them on Die cut."""
+    for element in elements:
+        if role_of(element) != "die-cut":
+            _bring(root, element)
+    for element in root.iter(SVG + "*"):
+        if element.attrib.get(PART) == PANEL and element not in elements:
+            del element.attrib[PART]
+    for element in elements:
+        element.attrib[PART] = PANEL
+
+
+def _bring(root: etree._Element, element: etree._Element) -> None:
+    """Set the role on the outermost group without one, or move the object where all have one."""
+    if role_of(element) is not None:
+        give_or_move(root, element, "die-cut")
+        return
+    top = [element, *element.iterancestors()][-2]
+    if top is not element or local_name(top.tag) in _HOLDERS:
+        _give_role(top, "die-cut")
+        return
+    bare = [c for c in root if local_name(c.tag) in _DRAWN and not _is_hidden(c)]
+    gather(root, bare if element in bare else [element])
+
+
+def give_or_move(root: etree._Element, element: etree._Element, role: str) -> None:
+    """Give a group the role; move anything else to a layer of that role."""
+    if role_of(element) == role:
+        return
+    if local_name(element.tag) == "g":
+        _give_role(element, role)
+        return
+    layers = find_layers(root, role)
+    top = [element, *element.iterancestors()][-2]
+    layer = layers[0] if layers else new_layer(root, role, before=top)
+    _move(element, layer)
+
+
+def _move(element: etree._Element, layer: etree._Element) -> None:
+    """Put an object at the end of a layer, where it stays as it is on the page."""
+    around = list(element.iterancestors())[:-1]
+    place = layer
+    back = inverse(matrix_of(layer))
+    if max(abs(a - b) for a, b in zip(back, IDENTITY, strict=True)) > 1e-12:
+        numbers = ",".join(f"{v:.12g}" for v in back)
+        place = etree.SubElement(place, GROUP, {"transform": f"matrix({numbers})"})
+    for group in reversed(around):
+        kept = {k: v for k, v in group.attrib.items() if _is_look(k)}
+        if kept and local_name(group.tag) in _HOLDERS:
+            place = etree.SubElement(place, GROUP, kept)
+    element.tail = None
+    etree._Element.append(place, element)
+
+
+def _is_look(name: str) -> bool:
+    """Whether an attribute of a group says where and how its objects are drawn."""
+    return not name.startswith("{") and name not in {"id", "role"} and not name.startswith("data-")
+
+
+def _give_role(group: etree._Element, role: str) -> None:
+    group.attrib[ROLE] = role
+
+
+def _has_outlines(group: etree._Element) -> bool:
+    return any(local_name(child.tag) in _DRAWN for child in group.iter(SVG + "*"))
+
+
+def _is_hidden(element: etree._Element) -> bool:
+    style = "".join(element.attrib.get("style", "").split())
+    return element.attrib.get("display") == "none" or "display:none" in style
+
+
+def _means_another(group: etree._Element) -> bool:
+    """Whether a layer's label is nearly that of a role other than Die cut."""
+    if not is_layer(group.attrib):
+        return False
+    label = group.attrib.get(LABEL, "").strip().lower()
+    words = [LABELS[role].lower() for role in LABELS if role != "die-cut"]
+    return bool(difflib.get_close_matches(label, words, n=1, cutoff=_ALIKE))
+
+
+def add_layers(root: etree._Element, roles: Iterable[str]) -> None:
+    """Missing layers with role and label, each above what is there and below the tool's own."""
+    for role in sorted(roles, key=STACK.index):
+        new_layer(root, role, before=_first_of_tool(root))
+
+
+def openings_layer(root: etree._Element) -> etree._Element:
+    """The emptied Openings layer; a new one lies above the sheets and below tape and parts."""
+    if not find_layers(root, "openings"):
+        sheets = [child for child in root if own_role(child) in _SHEETS]
+        above = sheets[-1].getnext() if sheets else None
+        new_layer(root, "openings", before=above)
+    return clickable_layer(root, "openings")
+
+
+def _first_of_tool(root: etree._Element) -> etree._Element | None:
+    """The lowest of the tool's layers that lie on top of all else, None without any."""
+    found = None
+    for child in reversed(root):
+        if own_role(child) in TOOL_ROLES:
+            found = child
+        elif local_name(child.tag):
+            break
+    return found
+
+
+def find_object(root: etree._Element, name: str) -> etree._Element:
+    """The element of an id. Raises UnknownChoice."""
+    found = next((el for el in root.iter(SVG + "*") if el.attrib.get("id") == name), None)
+    if found is None:
+        raise UnknownChoice(f"Nothing in this drawing has the id {name}.")
+    return found
+
+
+def ids_within(element: etree._Element) -> frozenset[str]:
+    """The ids of an element and of everything in it."""
+    return frozenset(el.attrib["id"] for el in element.iter(SVG + "*") if "id" in el.attrib)

@@ -1,0 +1,31 @@
+"""What Prepare draws: the Openings layer and a back sheet."""
+
+from __future__ import annotations
+
+from lxml import etree
+from shapely.geometry.base import BaseGeometry
+
+from underlit.markup.openings import base_region
+from underlit.markup.primitives import Group
+
+from .arranging import openings_layer
+from .layers import Ids, add_made, find_layers, mm_to_local
+from .write_drawing import append_sheet, matrix_text, region_data, region_paint
+
+ACTION = "prepare_card"
+
+
+def draw_openings(root: etree._Element, groups: tuple[Group, ...]) -> None:
+    """Replace what the tool put on the Openings layer."""
+    append_sheet(root, openings_layer(root), groups, ACTION, "underlit-opening")
+
+
+def draw_base(root: etree._Element, area: BaseGeometry) -> None:
+    """Draw a back sheet (page mm) on the Base layer."""
+    layer = find_layers(root, "base")[0]
+    region = base_region(area)
+    element = add_made(layer, "path", ACTION, "underlit-back-sheet", Ids(root))
+    element.attrib["transform"] = matrix_text(mm_to_local(root, layer))
+    element.attrib["d"] = region_data(region)
+    element.attrib["style"] = region_paint(region)
+    element.tail = "\n  "
