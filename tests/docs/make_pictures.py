@@ -15,6 +15,8 @@ import sys
 import tempfile
 from pathlib import Path
 
+from lxml import etree
+
 ROOT = Path(__file__).parent.parent.parent
 PICTURES = ROOT / "docs"
 WINDOW = ROOT / "build" / "editor" / "fault.png"
@@ -58,6 +60,22 @@ def checked(drawing: Path, target: Path) -> None:
     )
 
 
+def bare_garden(target: Path) -> None:
+    """The night garden's die-cut outlines alone, got ready."""
+    document = etree.parse(str(ROOT / "sample_svgs" / "night-garden.svg"))
+    for layer in document.getroot().findall("{http://www.w3.org/2000/svg}g"):
+        if layer.get("{http://www.inkscape.org/namespaces/inkscape}label") != "Die cut":
+            layer.getparent().remove(layer)
+    document.write(str(target))
+    script = ROOT / "extension" / "prepare_card.py"
+    subprocess.run(
+        [sys.executable, str(script), str(target), "--output", str(target)],
+        check=True,
+        capture_output=True,
+        timeout=60,
+    )
+
+
 def main() -> None:
     """Make every picture anew."""
     PICTURES.mkdir(exist_ok=True)
@@ -66,6 +84,9 @@ def main() -> None:
     for name in CARDS:
         export(ROOT / "sample_svgs" / f"{name}.svg", PICTURES / f"{name}.png", 60, "page")
     with tempfile.TemporaryDirectory() as folder:
+        prepared = Path(folder) / "prepared.svg"
+        bare_garden(prepared)
+        export(prepared, PICTURES / "prepared.png", 70, "page")
         for name, (drawing, dpi) in WANTED.items():
             marked = Path(folder) / f"{name}.svg"
             checked(ROOT / "sample_svgs" / drawing, marked)

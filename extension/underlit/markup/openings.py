@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from ..model.card import Opening
-from .primitives import Group, Item, Point, Region, Text
+from .primitives import Group, Point, Region, Text
 
 #: A pale tint over any paper, with an edge that shows on white and on black; the number on it.
 TINT = "#8fb7c9"
@@ -23,9 +22,12 @@ SHEET = "#d9d4c5"
 SHEET_OPACITY = 0.25
 SHEET_EDGE = "#6f6650"
 
-#: Numbers are as large as fits, within these (mm), and this share of the shape's narrower side.
-SMALLEST, LARGEST = 1.2, 6.0
-SHARE = 0.5
+#: Numbers are at most LARGEST, and SHARE of the widest place; smaller than SMALLEST they would
+#: not be legible and stand BESIDE the shape (mm). Longer ones have to be smaller.
+SMALLEST, LARGEST = 2.2, 6.0
+SHARE = 0.6
+BESIDE = 0.6
+WIDTHS = (1.0, 1.0, 0.9, 0.65, 0.5, 0.4, 0.35)
 
 #: Outlines of tints follow the opening within this (mm): they are for clicking, not for cutting.
 COARSE = 0.02
@@ -63,15 +65,25 @@ def base_region(area: BaseGeometry) -> Region:
 
 
 def _group(opening: Opening, area: BaseGeometry) -> Group:
-    x0, y0, x1, y1 = area.bounds
-    text = str(opening.number)
-    room = min(y1 - y0, (x1 - x0) / (0.6 * len(text)))
-    size = float(np.clip(SHARE * room, SMALLEST, LARGEST))
     tint = Region(_rings(area), TINT, OPACITY, EDGE, EDGE_WIDTH)
-    items: tuple[Item, ...] = (tint, _number(opening.at, text, size))
     kind = "Glow area" if opening.through else "Window"
-    title = f"{kind} {opening.number}"
-    return Group(str(opening.number), title, items, (("opening", opening.name),))
+    return Group(
+        str(opening.number),
+        f"{kind} {opening.number}",
+        (tint, _label(area, str(opening.number))),
+        (("opening", opening.name),),
+    )
+
+
+def _label(area: BaseGeometry, text: str) -> Text:
+    """The number where the area is widest, or beside an area that is too small for it."""
+    circle = shapely.maximum_inscribed_circle(max(shapely.get_parts(area), key=shapely.area))
+    (x, y), radius = shapely.get_coordinates(circle)[0], circle.length
+    size = min(LARGEST, SHARE * 2.0 * radius * WIDTHS[len(text)])
+    if size >= SMALLEST:
+        return _number((float(x), float(y)), text, size)
+    at = (area.bounds[2] + BESIDE, float(y) + HALF_DIGIT * SMALLEST)
+    return Text(at, text, SMALLEST, True, "start", INK)
 
 
 def _number(at: Point, text: str, size: float) -> Text:
