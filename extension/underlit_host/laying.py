@@ -1,0 +1,120 @@
+"""Tape that the tool lays -> SVG, and lights that it turns about their lens."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+
+from lxml import etree
+
+from underlit.markup.primitives import Group
+from underlit.markup.signs import MINUS, PLUS
+from underlit.records import record
+
+from .layers import (
+    Ids,
+    add_made,
+    find_layers,
+    inverse,
+    is_made,
+    matrix_of,
+    mm_to_local,
+    new_layer,
+    tool_layer,
+)
+from .names import SVG, UNDERLIT
+from .page import read_page
+from .transforms import Matrix, compose, read_transform
+from .write_drawing import append_sheet, matrix_text, number
+
+_MADE = UNDERLIT + "made"
+_PIN = UNDERLIT + "pin"
+
+
+@record
+class Laid:
+    """A strip to be drawn: its corners in page mm, its width (mm), positive | negative."""
+
+    points: tuple[tuple[float, float], ...]
+    width: float
+    sign: str
+    name: str
+    joint: str | None = None
+
+
+def made_by(root: etree._Element, role: str, action: str) -> list[etree._Element]:
+    """Objects on layers of a role that an action made, those that are pinned left out."""
+    return [
+        element
+        for layer in find_layers(root, role)
+        for element in layer.iter(SVG + "*")
+        if element.attrib.get(_MADE, "").startswith(action + ":")
+        and is_made(element)
+        and element.attrib.get(_PIN) != "true"
+    ]
+
+
+def remove_all(elements: Sequence[etree._Element]) -> None:
+    """Take objects out of the drawing."""
+    for element in elements:
+        parent = element.getparent()
+        if parent is not None:
+            etree._Element.remove(parent, element)
+
+
+def draw_strips(root: etree._Element, strips: Sequence[Laid], action: str) -> None:
+    """Add strips on the Tape layer in laying order, as plain stroked paths."""
+    layers = find_layers(root, "tape")
+    layer = layers[-1] if layers else new_layer(root, "tape")
+    ids = Ids(root)
+    to_local = mm_to_local(root, layer)
+    for strip in strips:
+        element = add_made(layer, "path", action, f"underlit-tape-{strip.name}", ids)
+        element.attrib["d"] = "M " + " L ".join(f"{number(x)},{number(y)}" for x, y in strip.points)
+        element.attrib["transform"] = matrix_text(to_local)
+        colour = PLUS if strip.sign == "positive" else MINUS
+        element.attrib["style"] = (
+            f"fill:none;stroke:{colour};stroke-width:{number(strip.width)};"
+            "stroke-linejoin:miter;stroke-miterlimit:4;stroke-linecap:butt"
+        )
+        element.attrib[UNDERLIT + "polarity"] = strip.sign
+        if strip.joint is not None:
+            element.attrib[UNDERLIT + "joint"] = strip.joint
+        element.tail = "\n  "
+
+
+def draw_signs(root: etree._Element, groups: tuple[Group, ...], action: str) -> None:
+    """Replace the signs of an action on the Marks layer; what other actions put there stays."""
+    remove_all(made_by(root, "marks", action))
+    layers = find_layers(root, "marks")
+    layer = layers[0] if layers else tool_layer(root, "marks")
+    append_sheet(root, layer, groups, action, "underlit-sign")
+
+
+def turn_parts(
+    root: etree._Element, turns: Mapping[str, tuple[tuple[float, float], float]]
+) -> None:
+    """Turn parts (by id) about a point of the page (mm) by an angle in degrees, clockwise."""
+    wanted = {name: turn for name, turn in turns.items() if abs(turn[1]) > 1e-9}
+    page = read_page(root)[1]
+    for element in root.iter(SVG + "*"):
+        if element.attrib.get("id") in wanted:
+            centre, angle = wanted[element.attrib["id"]]
+            _turn(element, compose(page, matrix_of(_parent(element))), centre, angle)
+
+
+def _parent(element: etree._Element) -> etree._Element:
+    parent = element.getparent()
+    return parent if parent is not None else element
+
+
+def _turn(
+    element: etree._Element, to_page: Matrix, centre: tuple[float, float], angle: float
+) -> None:
+    """Put a rotation (page mm) before an element's own transform."""
+    own = read_transform(element.attrib.get("transform", ""))
+    c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    x, y = centre
+    rotation = (c, s, -s, c, x - c * x + s * y, y - s * x - c * y)
+    turned = compose(inverse(to_page), compose(rotation, compose(to_page, own)))
+    element.attrib["transform"] = matrix_text(turned)
