@@ -15,10 +15,10 @@ from lxml import etree
 from underlit.errors import UnknownChoice
 from underlit.model.drawing import LABELS, TOOL_ROLES
 
-from .layers import GROUP, clickable_layer, find_layers, inverse, matrix_of, new_layer, own_role
+from .layers import GROUP, clickable_layer, find_layers, matrix_of, new_layer, own_role
 from .names import LABEL, ROLE, SHAPES, SVG, UNDERLIT, local_name
 from .roles import is_layer
-from .transforms import IDENTITY
+from .transforms import IDENTITY, inverse
 
 PART = UNDERLIT + "part"
 PANEL = "panel"

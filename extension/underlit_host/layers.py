@@ -17,7 +17,7 @@ from .lengths import Unreadable
 from .names import GROUPMODE, INKSCAPE, LABEL, ROLE, SODIPODI, SVG, UNDERLIT
 from .page import read_page
 from .roles import is_layer, role_by_attribute, role_by_label
-from .transforms import IDENTITY, Matrix, compose, is_flat, read_transform
+from .transforms import IDENTITY, Matrix, compose, inverse, is_flat, read_transform
 
 #: Prefixes that a new layer brings along where the drawing has none.
 NSMAP = {"inkscape": INKSCAPE[1:-1], "sodipodi": SODIPODI[1:-1], "underlit": UNDERLIT[1:-1]}
@@ -124,20 +124,6 @@ def matrix_of(element: etree._Element) -> Matrix:
     for node in [element, *element.iterancestors()][:-1]:
         matrix = compose(read_transform(node.attrib.get("transform", "")), matrix)
     return matrix
-
-
-def inverse(matrix: Matrix) -> Matrix:
-    """The map back. Raises ZeroDivisionError where areas are squeezed to nothing."""
-    a, b, c, d, e, f = matrix
-    size = a * d - b * c
-    return (
-        d / size,
-        -b / size,
-        -c / size,
-        a / size,
-        (c * f - d * e) / size,
-        (b * e - a * f) / size,
-    )
 
 
 class Ids:

@@ -15,7 +15,6 @@ from .layers import (
     Ids,
     add_made,
     find_layers,
-    inverse,
     is_made,
     matrix_of,
     mm_to_local,
@@ -24,7 +23,7 @@ from .layers import (
 )
 from .names import SVG, UNDERLIT
 from .page import read_page
-from .transforms import Matrix, compose, read_transform
+from .transforms import Matrix, compose, inverse, read_transform
 from .write_drawing import append_sheet, matrix_text, number
 
 _MADE = UNDERLIT + "made"
