@@ -28,7 +28,8 @@ JOINS = {"miter": "mitre", "round": "round", "bevel": "bevel"}
 #: No miter is cut off by the library: what is over the limit was bevelled before.
 UNCUT = 1e4
 
-#: A line of more points than this that crosses itself is widened in runs of so many segments.
+#: A line of more points than this that crosses or covers itself is widened in runs of so many
+#: segments.
 LONG, RUN = 200, 32
 
 #: Turns below this (radians) have no visible join.
@@ -101,9 +102,16 @@ def _painted(contour: Contour, pen: Pen) -> list[BaseGeometry]:
     tips = _miters(points, contour.closed, pen) if pen.join == "miter" else None
     join = "bevel" if tips is not None else JOINS[pen.join]
     style = {"cap_style": cap, "join_style": join, "mitre_limit": UNCUT}
-    if len(line.coords) > LONG and not line.is_simple:
+    if len(line.coords) > LONG and (_covers_itself(line, pen.half) or not line.is_simple):
         return [*_in_runs(np.asarray(line.coords), pen, cap, join), *(tips or [])]
     return [line.buffer(pen.half, quad_segs=pen.steps, **style), *(tips or [])]
+
+
+def _covers_itself(line: BaseGeometry, half: float) -> bool:
+    """Whether a stroke is longer than could lie side by side in the room that it takes."""
+    x0, y0, x1, y1 = line.bounds
+    room = (x1 - x0 + 2.0 * half) * (y1 - y0 + 2.0 * half)
+    return bool(2.0 * half * line.length > room)
 
 
 def _in_runs(points: np.ndarray, pen: Pen, cap: str, join: str) -> list[BaseGeometry]:

@@ -189,10 +189,14 @@ def test_curves_keep_within_the_flatness_after_widening() -> None:
 
 @pytest.mark.parametrize("cap", ["butt", "round", "square"])
 @pytest.mark.parametrize("join", ["miter", "round", "bevel"])
-def test_a_long_line_that_crosses_itself_is_the_same_in_runs(cap: str, join: str) -> None:
+@pytest.mark.parametrize("way", ["crossing", "to and fro"])
+def test_a_long_line_over_itself_is_the_same_in_runs(cap: str, join: str, way: str) -> None:
     """Widened in short runs, against all its single corners put together."""
     step = np.arange(301)
-    points = np.column_stack([20.0 * np.cos(step * 2.0), 20.0 * np.sin(step * 2.9)])
+    if way == "crossing":
+        points = np.column_stack([20.0 * np.cos(step * 2.0), 20.0 * np.sin(step * 2.9)])
+    else:
+        points = np.column_stack([20.0 * (step % 2), 0.02 * step])
     path = line(*points.tolist())
     nib = Stroke(0.5, cap, join, 4.0, np.eye(2))
     corners = [line(*points[i : i + 3].tolist()) for i in range(1, len(points) - 3)]
