@@ -11,6 +11,7 @@ import pytest
 
 import install
 import launch
+from installing import editor, environment
 
 SCRIPT = Path(install.__file__)
 
@@ -153,23 +154,23 @@ def test_check_says_what_is_there_and_what_is_missing(tmp_path: Path) -> None:
 def test_check_of_the_present_environment_finds_everything() -> None:
     done = run("--check", "--no-editor", "--env", sys.prefix)
     assert (done.returncode, done.stderr) == (0, "")
-    for text in install.ALONE + install.LIBRARIES:
+    for text in environment.ALONE + environment.LIBRARIES:
         assert f"  {text.split('>')[0].split('=')[0]} " in done.stdout
     assert done.stdout.endswith("Everything is there.\n")
 
 
 def test_wrong_and_missing_versions_are_told() -> None:
-    found = install.probe(sys.executable, ["numpy>=99", "nowhere-to-be-found>=1", "numpy>=1"])
+    found = environment.probe(sys.executable, ["numpy>=99", "nowhere-to-be-found>=1", "numpy>=1"])
     assert found["nowhere-to-be-found"] == "-"
-    assert install.probe(sys.executable, ["numpy>=99"])["numpy"].endswith("!")
-    assert not install.is_whole(sys.executable, ["numpy>=99"])
+    assert environment.probe(sys.executable, ["numpy>=99"])["numpy"].endswith("!")
+    assert not environment.is_whole(sys.executable, ["numpy>=99"])
 
 
 def test_a_whole_environment_is_left_as_it_is(monkeypatch: pytest.MonkeyPatch, capsys) -> None:
     def never(*arguments: object) -> None:
         raise AssertionError("pip was run")
 
-    monkeypatch.setattr(install, "_pip", never)
+    monkeypatch.setattr(environment, "_pip", never)
     assert install.main(["--no-editor", "--env", sys.prefix]) == 0
     assert capsys.readouterr().out == f"Python environment ready: {sys.prefix}\n"
 
@@ -185,7 +186,7 @@ def test_a_folder_with_other_things_is_no_environment(tmp_path: Path) -> None:
 
 def test_old_python_is_told_in_words(monkeypatch: pytest.MonkeyPatch, capsys) -> None:
     monkeypatch.setattr(sys, "version_info", (3, 9, 2))
-    monkeypatch.setattr(install.shutil, "which", lambda name: name == "python3.12")
+    monkeypatch.setattr(environment.shutil, "which", lambda name: name == "python3.12")
     assert install.main(["--no-editor", "--env", "unused"]) == 1
     told = capsys.readouterr().err
     assert "needs Python 3.11 or newer; this is 3.9" in told
@@ -195,7 +196,7 @@ def test_old_python_is_told_in_words(monkeypatch: pytest.MonkeyPatch, capsys) ->
 def test_missing_venv_part_is_told_in_words(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "ensurepip", None)  # then importing it fails
     with pytest.raises(install.Trouble, match="apt install python3-venv"):
-        install.check_venv()
+        environment.check_venv()
 
 
 @pytest.mark.parametrize(
@@ -209,7 +210,7 @@ def test_missing_venv_part_is_told_in_words(monkeypatch: pytest.MonkeyPatch) -> 
     ],
 )
 def test_what_pip_says_is_put_in_words(said: str, meant: str) -> None:
-    assert meant in install.pip_trouble(said)
+    assert meant in environment.pip_trouble(said)
 
 
 def test_no_network_is_told_in_words(tmp_path: Path) -> None:
@@ -223,37 +224,58 @@ def test_no_network_is_told_in_words(tmp_path: Path) -> None:
 
 def test_no_inkscape_is_told_in_words(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     monkeypatch.delenv("INKSCAPE_PROFILE_DIR", raising=False)
-    monkeypatch.setattr(install, "find_inkscape", lambda: None)
-    monkeypatch.setattr(install, "usual_user_folders", lambda: [str(tmp_path / "none")])
+    monkeypatch.setattr(editor, "find_inkscape", lambda: None)
+    monkeypatch.setattr(editor, "usual_user_folders", lambda: [str(tmp_path / "none")])
     with pytest.raises(install.Trouble, match="cannot find Inkscape"):
-        install.user_data(None)
+        editor.user_data(None)
 
 
 def test_user_folder_is_the_given_one_then_the_profile_then_what_is_there(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    monkeypatch.setattr(install, "find_inkscape", lambda: None)
-    monkeypatch.setattr(install, "usual_user_folders", lambda: ["/none", str(tmp_path)])
+    monkeypatch.setattr(editor, "find_inkscape", lambda: None)
+    monkeypatch.setattr(editor, "usual_user_folders", lambda: ["/none", str(tmp_path)])
     monkeypatch.setenv("INKSCAPE_PROFILE_DIR", "/profile")
-    assert install.user_data("/given") == "/given"
-    assert install.user_data(None) == "/profile"
+    assert editor.user_data("/given") == "/given"
+    assert editor.user_data(None) == "/profile"
     monkeypatch.delenv("INKSCAPE_PROFILE_DIR")
-    assert install.user_data(None) == str(tmp_path)
+    assert editor.user_data(None) == str(tmp_path)
 
 
 def test_usual_places_of_other_systems(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "platform", "darwin")
-    assert "/Applications/Inkscape.app/Contents/MacOS/inkscape" in install.usual_programs()
-    assert "org.inkscape.Inkscape/config/inkscape" in install.usual_user_folders()[0]
+    assert "/Applications/Inkscape.app/Contents/MacOS/inkscape" in editor.usual_programs()
+    assert "org.inkscape.Inkscape/config/inkscape" in editor.usual_user_folders()[0]
     assert "Application Support" in install.default_environment()
     monkeypatch.setattr(install.os, "name", "nt")
     monkeypatch.setenv("ProgramFiles", "C:/Program Files")
     monkeypatch.setenv("APPDATA", "C:/Roaming")
     monkeypatch.setenv("LOCALAPPDATA", "C:/Local")
-    places = install.usual_programs(), install.usual_user_folders(), install.default_environment()
+    places = editor.usual_programs(), editor.usual_user_folders(), install.default_environment()
     monkeypatch.undo()
     assert "C:/Program Files/Inkscape/bin/inkscape.com" in places[0]
     assert places[1:] == (["C:/Roaming/inkscape"], "C:/Local/underlit/environment")
+
+
+@pytest.mark.usefixtures("ready")
+def test_symbols_come_and_go_and_a_makers_own_stay(here: Path, tmp_path: Path, capsys) -> None:
+    data, folder = tmp_path / "data", tmp_path / "data" / "symbols" / "underlit"
+    folder.mkdir(parents=True)
+    (folder / "mine.svg").write_text("mine")
+    install_into(data)
+    assert names(folder) == {"lights.svg", "mine.svg"}
+    asked = ["--check", "--user-data", str(data), "--env", sys.prefix]
+    install.main(asked)
+    assert f"Parts for the symbols panel: {folder}\n" in capsys.readouterr().out
+    (here / "symbols" / "lights.svg").write_text("<svg>new</svg>")
+    assert install.main(asked) == 1
+    assert f"Missing: this version's parts for the symbols panel in {folder}." in (
+        capsys.readouterr().out
+    )
+    install_into(data)
+    assert (folder / "lights.svg").read_text() == "<svg>new</svg>"
+    assert install.main(["--uninstall", "--user-data", str(data), "--env", str(here)]) == 0
+    assert names(folder) == {"mine.svg"}
 
 
 @pytest.mark.slow

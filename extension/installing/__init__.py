@@ -1,0 +1,1 @@
+"""Parts of the installer: standard library only, readable by Python 3.8."""
