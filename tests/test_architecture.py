@@ -16,7 +16,17 @@ FLOORS = (
     ("profiles",),
     ("geometry", "model"),
     ("connectivity", "electrical"),
-    ("interpretation", "rules", "placement", "routing", "glow", "export", "sheet", "markup"),
+    (
+        "interpretation",
+        "rules",
+        "placement",
+        "routing",
+        "glow",
+        "export",
+        "sheet",
+        "markup",
+        "tracing",
+    ),
     ("workflows",),
 )
 

@@ -28,17 +28,19 @@ def findings_sheet(
     accepted: Sequence[Finding],
     checked: str,
     verdict: str,
+    heading: str = "",
 ) -> Sheet:
     """What to draw on the Findings layer, in page mm.
 
     `extent` (x0, y0, x1, y1) are the bounds of all that is drawn, `findings` are in the order of
     the report, `checked` says what was checked and what not (paragraphs apart by line breaks),
-    `verdict` is the report's.
+    `verdict` is the report's. With a `heading`, that stands at the top instead of the verdict, and
+    `checked` is said in any case.
     """
     marks = _marks(page, findings)
     reach = (max(mark.centre[0], mark.place[0]) + mark.reach for mark in marks)
     corner = (max([page.width, extent[2], *reach]) + BESIDE, 0.0)
-    panel, box = legend(corner, page.height, findings, accepted, checked, verdict)
+    panel, box = legend(corner, page.height, findings, accepted, checked, verdict, heading)
     # places first, the gravest on top; marks above them, so that no line runs over a number
     places = [_place(mark) for mark in reversed(marks)]
     shown = [_mark(mark, findings[mark.number - 1]) for mark in marks]

@@ -87,10 +87,15 @@ def legend(
     accepted: Sequence[Finding],
     checked: str,
     verdict: str,
+    heading: str = "",
 ) -> tuple[tuple[Group, ...], Box]:
-    """The legend's groups (panel first) and its box; `corner` is its top left (mm)."""
-    head, below = _head(corner, findings, verdict)
-    blocks = _blocks(findings, accepted, checked)
+    """The legend's groups (panel first) and its box; `corner` is its top left (mm).
+
+    A `heading` replaces verdict and counts.
+    """
+    counted = "" if heading else tally(findings)
+    head, below = _head(corner, heading or VERDICTS[verdict], counted)
+    blocks = _blocks(findings, accepted, checked, bool(heading))
     bottom = corner[1] + max(height, LOWEST) - MARGIN
     groups, columns, lowest = _flow(blocks, corner[0] + MARGIN, below, bottom)
     right = corner[0] + 2 * MARGIN + columns * COLUMN + (columns - 1) * BETWEEN
@@ -104,13 +109,11 @@ def _panel(box: Box) -> Group:
     return Group("legend", "Legend", (Path(corners, True, PAPER, BORDER, 0.3),))
 
 
-def _head(corner: Point, findings: Sequence[Finding], verdict: str) -> tuple[Group, float]:
+def _head(corner: Point, words: str, counted: str) -> tuple[Group, float]:
     """Verdict and count, and where the columns begin."""
     x, y = corner[0] + MARGIN, corner[1] + MARGIN
-    words = VERDICTS[verdict]
     y += VERDICT
     items: list[Item] = [Text((x, y), words, VERDICT, True, "start", INK)]
-    counted = tally(findings)
     if counted:
         y += BODY * LEADING + 1.6
         items.append(Text((x, y), counted, BODY, False, "start", SOFT))
@@ -131,23 +134,25 @@ def tally(findings: Sequence[Finding]) -> str:
     return ", ".join(words)
 
 
-def _blocks(findings: Sequence[Finding], accepted: Sequence[Finding], checked: str) -> list[Block]:
+def _blocks(
+    findings: Sequence[Finding], accepted: Sequence[Finding], checked: str, headed: bool
+) -> list[Block]:
     numbered = list(enumerate(findings, 1))
     blocks: list[Block] = []
-    if all(finding.severity == "note" for finding in findings):
+    if headed or all(finding.severity == "note" for finding in findings):
         texts = [line for line in checked.split("\n") if line.strip()]
         paragraphs = tuple(
             Paragraph(t, BODY, False, INK, 1.6 * (i > 0)) for i, t in enumerate(texts)
         )
         blocks.append(Block("legend-checked", "What was checked", paragraphs, after=5.0))
-    blocks += [_entry(n, f) for n, f in numbered if f.rule != STANDING]
+    blocks += [_entry(n, f, headed) for n, f in numbered if f.rule != STANDING]
     blocks += [_standing(n, f) for n, f in numbered if f.rule == STANDING]
     if accepted:
         blocks.append(_accepted(accepted))
     return blocks
 
 
-def _entry(number: int, finding: Finding) -> Block:
+def _entry(number: int, finding: Finding, headed: bool) -> Block:
     return Block(
         f"legend-{number}",
         f"{number}: {finding.message} {finding.remedy}",
@@ -157,7 +162,7 @@ def _entry(number: int, finding: Finding) -> Block:
         ),
         finding.severity,
         number,
-        LOOKS[finding.severity].word,
+        "" if headed else LOOKS[finding.severity].word,
     )
 
 

@@ -45,7 +45,7 @@ def validate(drawing: Drawing, profile: Profile) -> Validation:
     case = case_of(drawing, profile)
     findings, accepted = split_accepted(check_all(case), case.card, drawing.remembered)
     verdict = verdict_of(findings)
-    sheet = findings_sheet(drawing.page, _extent(drawing), findings, accepted, CHECKED, verdict)
+    sheet = findings_sheet(drawing.page, extent_of(drawing), findings, accepted, CHECKED, verdict)
     return Validation(
         report=build_report("validate", drawing.name, case, findings, accepted, verdict),
         sheet=sheet,
@@ -91,7 +91,7 @@ def _facts(drawing: Drawing, reading: Reading) -> Facts:
     )
 
 
-def _extent(drawing: Drawing) -> tuple[float, float, float, float]:
+def extent_of(drawing: Drawing) -> tuple[float, float, float, float]:
     """Bounds of the page and of all that is drawn, strays far off the page left out (mm)."""
     width, height = drawing.page.width, drawing.page.height
     low, high = np.array([0.0, 0.0]), np.array([width, height])
