@@ -1,7 +1,8 @@
 """Colours of parts, their feet, and the plus and minus signs on them.
 
 Plus dark, minus light with a dark edge: the pair of the tapes, 4.9 : 1 apart in lightness, so that
-grey print and every colour vision tell them apart; the sign says the rest. The signs are those of
+grey print and every colour vision tell them apart; the sign says the rest. Each edge is of the
+other lightness, so that a foot is seen on tape of its own colour. The signs are those of
 IEC 60417 (5005 plus, 5006 minus), drawn as shapes.
 """
 
@@ -34,7 +35,7 @@ WIDEST = 3.6
 
 def plus_foot(outline: Outline, at: Point, side: float) -> tuple[PartShape, PartShape]:
     """The plus foot with its sign at `at`; `side` is the foot's shorter side (mm)."""
-    paint = Paint(PLUS, INK, HAIR)
+    paint = Paint(PLUS, LIGHT, HAIR)
     return PartShape(outline, "positive-pad", paint), sign(at, _width(side), True, LIGHT)
 
 

@@ -1,0 +1,1 @@
+"""The symbols file and the tests of it."""
