@@ -35,7 +35,7 @@ class Hand:
     def __init__(self, host: Host, svg: str) -> None:
         self.host, self.svg = host, svg
         self.scale, self.corner = 1.0, (0.0, 0.0)
-        self.pane = None
+        self.pane, self.selected = None, []
 
     def point(self, place):
         """Page mm to the screen."""
@@ -68,7 +68,12 @@ class Hand:
             mouse("mousemove", x + (target[0] - x) * step // 10, y + (target[1] - y) * step // 10)
         time.sleep(0.3)
         mouse("mouseup", 1)
-        time.sleep(0.7)
+        self._new_selection("the part on the page")
+
+    def _new_selection(self, what):
+        """What was just made is selected; wait until it is there."""
+        until(lambda: (now := self.host.selected()) and now != self.selected, what)
+        self.selected = self.host.selected()
 
     def _pane(self, count):
         self.host.app.clearCache()
@@ -113,7 +118,7 @@ class Hand:
             mouse("click", 1)
             time.sleep(0.4)
         press("Return")
-        time.sleep(0.5)
+        self._new_selection("the strip")
         for word in ("fill,none", f"stroke,{colour}", "stroke-width,5"):
             act("object-set-property", f"[<'{word}'>]")
         press("s")
