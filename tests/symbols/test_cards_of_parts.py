@@ -80,7 +80,7 @@ def test_a_bare_battery_with_a_rim_patch(name: str, tmp_path: Path) -> None:
         ("minus", f"M 46 20 L 46 70 L 25 70 L 25 100 L {50 - off + 2} 100"),
         ("plus", f"M 54 20 L 54 70 L 75 70 L 75 100 L {50 + off - 2} 100"),
     ]
-    patch = rim_patch(kind, PROFILE.patch.margin)
+    patch = rim_patch(name, kind, PROFILE.patch.margin)
     placed = [LIGHT, shown(bare_cell(name, kind)), ("tape", patch, (50.0, 100.0), 0.0)]
     assert judged(card(strips, placed), tmp_path) == READY
     bare = judged(card(strips, placed[:2]), tmp_path)
@@ -101,7 +101,7 @@ def test_a_flap(name: str, tmp_path: Path) -> None:
     placed = [
         LIGHT,
         ("power", flap_cell(name, kind, fold_at=far), (50.0, 90.0), 90.0),
-        ("tape", rim_patch(kind, PROFILE.patch.margin), (50.0, 90.0), 0.0),
+        ("tape", rim_patch(name, kind, PROFILE.patch.margin), (50.0, 90.0), 0.0),
     ]
     assert judged(card(strips, placed, fold), tmp_path) == READY
     assert "always-on" in judged(card(strips, placed), tmp_path)["found"]

@@ -7,6 +7,7 @@ All attributes stand on a group inside each symbol: unlinking drops those of the
 
 from __future__ import annotations
 
+import dataclasses
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -55,10 +56,12 @@ def parts(profile: Profile) -> Iterator[tuple[str, PartDrawing]]:
     side = profile.tape.width + 2.0 * profile.patch.margin + TO_SPARE
     yield "patch", shapes.patch(side, side)
     seen: set[float] = set()
-    for cell in profile.cells.values():
-        if cell.diameter not in seen:
+    for name, cell in profile.cells.items():
+        if cell.diameter not in seen:  # one ring for all batteries of one diameter
             seen.add(cell.diameter)
-            yield f"rim-{cell.diameter:g}", shapes.rim_patch(cell, profile.patch.margin)
+            ring = shapes.rim_patch(name, cell, profile.patch.margin)
+            title = f"Paper ring for the rim of a {cell.diameter:g} mm battery"
+            yield f"rim-{cell.diameter:g}", dataclasses.replace(ring, title=title)
 
 
 def symbols() -> bytes:

@@ -136,7 +136,7 @@ def test_every_kind_of_part_reads_back(name: str) -> None:
 def test_patches_paint_their_size(page: str) -> None:
     root, target = drawing_with(page, "scaled", "Tape")
     append_part(root, target, patch(9.0, 12.0), (50.0, 40.0), 90.0, name="bridge")
-    append_part(root, target, rim_patch(CELL, 2.0), (150.0, 50.0), name="rim")
+    append_part(root, target, rim_patch("cr2032", CELL, 2.0), (150.0, 50.0), name="rim")
     first, ring = read_card(reread(root), "fold").card.patches
     assert (first.object, ring.object) == ("bridge", "rim")
     assert first.geometry.bounds == pytest.approx((44.0, 35.5, 56.0, 44.5), abs=0.001)

@@ -56,7 +56,7 @@ def every_part() -> Iterator[PartDrawing]:
     for name, cell in PROFILE.cells.items():
         yield from (bare_cell(name, cell), flap_cell(name, cell), flap_cell(name, cell, up="minus"))
         yield bare_cell(name, cell, closes="tab", up="minus")
-        yield rim_patch(cell, 2.0)
+        yield rim_patch(name, cell, 2.0)
     for housing in PROFILE.holders.values():
         for closes in (None, "press", "slide", "flap"):
             yield holder(housing, PROFILE.cells[housing.cell], closes=closes)
@@ -189,7 +189,7 @@ def test_holders_look_different_by_how_they_close() -> None:
 
 def test_a_rim_patch_covers_the_ring_and_leaves_the_cap_open() -> None:
     kind = PROFILE.cells["cr2032"]
-    (shape,) = rim_patch(kind, 2.0).shapes
+    (shape,) = rim_patch("cr2032", kind, 2.0).shapes
     paper = area(shape.outline).buffer(shape.paint.width / 2.0, quad_segs=64)
     ring = shapely.Point(0, 0).buffer(11.0).difference(shapely.Point(0, 0).buffer(8.0))
     assert paper.contains(ring)

@@ -97,7 +97,7 @@ def patch(width: float, height: float) -> PartDrawing:
     return PartDrawing("patch", title, {}, (PartShape(box, None, PATCH),))
 
 
-def rim_patch(kind: CellType, margin: float) -> PartDrawing:
+def rim_patch(name: str, kind: CellType, margin: float) -> PartDrawing:
     """A paper ring that keeps minus tape off the rim of a bare battery; for the Tape layer.
 
     It reaches `margin` (the profile's patch margin, mm) beyond where the rim counts, and leaves
@@ -106,7 +106,7 @@ def rim_patch(kind: CellType, margin: float) -> PartDrawing:
     outer = kind.diameter / 2.0 + AROUND_RIM + margin
     inner = kind.cap_radius * WITHIN_CAP
     rings = Rings((circle(outer - HAIR / 2.0), circle(inner + HAIR / 2.0)))
-    title = f"Paper ring for the rim of a {kind.diameter:g} mm battery"
+    title = f"Paper ring for the rim of {name.upper()}"
     return PartDrawing("patch", title, {}, (PartShape(rings, None, PATCH),))
 
 
