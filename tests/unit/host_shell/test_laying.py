@@ -11,8 +11,9 @@ from kit.run import ROOT
 from underlit.markup.signs import MINUS, PLUS, Signed, sign_groups
 from underlit.model.drawing import Drawing
 from underlit.profiles import load_profile
+from underlit.workflows.laying import LaidStrip
 from underlit.workflows.validate import case_of
-from underlit_host.laying import Laid, draw_signs, draw_strips, made_by, remove_all, turn_parts
+from underlit_host.laying import draw_signs, draw_strips, made_by, remove_all, turn_parts
 from underlit_host.read_drawing import read_drawing
 
 NAMES = ("lantern", "lighthouse", "firefly-jar", "street", "night-garden")
@@ -41,8 +42,8 @@ def test_strips_come_back_as_they_were_laid(name: str) -> None:
     root = root_of(name)
     before = len(signed(root)[0].card.strips)
     laid = [
-        Laid(((20.0, 30.0), (60.0, 30.0), (60.0, 50.0)), 5.0, "positive", "P1"),
-        Laid(((20.0, 70.0), (60.0, 75.0)), 3.5, "negative", "M1", "folded-end"),
+        LaidStrip("P1", ((20.0, 30.0), (60.0, 30.0), (60.0, 50.0)), 5.0, "positive"),
+        LaidStrip("M1", ((20.0, 70.0), (60.0, 75.0)), 3.5, "negative", "folded-end"),
     ]
     draw_strips(root, laid, ACTION)
     strips = signed(root)[0].card.strips[before:]
@@ -59,8 +60,8 @@ def test_only_what_the_action_made_is_taken_out_again() -> None:
     root = root_of("street")
     before = etree.tostring(root)
     strips = [
-        Laid(((9.0, 9.0), (30.0, 9.0)), 5.0, "positive", "P1"),
-        Laid(((9.0, 19.0), (30.0, 19.0)), 5.0, "negative", "M1"),
+        LaidStrip("P1", ((9.0, 9.0), (30.0, 9.0)), 5.0, "positive"),
+        LaidStrip("M1", ((9.0, 19.0), (30.0, 19.0)), 5.0, "negative"),
     ]
     draw_strips(root, strips, ACTION)
     plus, minus = made_by(root, "tape", ACTION)
