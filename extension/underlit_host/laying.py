@@ -9,7 +9,7 @@ from lxml import etree
 
 from underlit.markup.primitives import Group
 from underlit.markup.signs import MINUS, PLUS
-from underlit.records import record
+from underlit.workflows.laying import LaidStrip
 
 from .layers import (
     Ids,
@@ -28,17 +28,6 @@ from .write_drawing import append_sheet, matrix_text, number
 
 _MADE = UNDERLIT + "made"
 _PIN = UNDERLIT + "pin"
-
-
-@record
-class Laid:
-    """A strip to be drawn: its corners in page mm, its width (mm), positive | negative."""
-
-    points: tuple[tuple[float, float], ...]
-    width: float
-    sign: str
-    name: str
-    joint: str | None = None
 
 
 def made_by(root: etree._Element, role: str, action: str) -> list[etree._Element]:
@@ -61,7 +50,7 @@ def remove_all(elements: Sequence[etree._Element]) -> None:
             etree._Element.remove(parent, element)
 
 
-def draw_strips(root: etree._Element, strips: Sequence[Laid], action: str) -> None:
+def draw_strips(root: etree._Element, strips: Sequence[LaidStrip], action: str) -> None:
     """Add strips on the Tape layer in laying order, as plain stroked paths."""
     layers = find_layers(root, "tape")
     layer = layers[-1] if layers else new_layer(root, "tape")
