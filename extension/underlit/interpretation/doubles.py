@@ -1,7 +1,8 @@
 """Lines that are drawn twice: coincident outlines and double lines count once.
 
 Tracing and stroke-to-path give each cut two lines, the edges of the pen. Two outlines are one
-where each keeps within 0.6 mm of the other all round (at corners, within the miter of that).
+where each keeps within 0.6 mm of the other all round (at corners, within the miter of that,
+at the tips of a drawn line somewhat more).
 Of the lines of one cut the outermost is kept, for panel, opening and piece alike: every edge
 is then off by the same half pen, and sizes of openings are those of the pieces cut out.
 """
@@ -26,6 +27,16 @@ DOUBLE = 0.6
 
 #: How far a corner's miter may reach, as a multiple of the distance (SVG's own default).
 MITER = 4.0
+
+#: The same for the edges of a drawn line: a tip of 15 degrees (2 asin(1/8)).
+TIP = 8.0
+
+#: A drawn line is locally this much wider than in the mean (grain of a scan at 120 dpi).
+GRAIN = 1.25
+
+#: At tips the edges of a drawn line may be this much farther apart (2 w / (1 + sin of half the
+#: tip's angle) for a line of width w, measured up to 1.5 of the reach on traced pen lines).
+WIDER = 1.6
 
 
 @record
@@ -62,24 +73,53 @@ def merge_doubles(outlines: Sequence[Outline]) -> Merged:
 
 
 def _candidates(areas: np.ndarray, sizes: np.ndarray) -> list[tuple[int, int]]:
-    """Pairs i < j that may be double: alike in place, extent and size."""
+    """Pairs i < j that may be double: alike in place, extent and size, or a thin band."""
     if len(areas) < 2:
         return []
     reach = DOUBLE + TOLERANCE
     centres = shapely.centroid(areas)
-    a, b = shapely.STRtree(centres).query(centres, predicate="dwithin", distance=2.0 * reach)
+    a, b = shapely.STRtree(centres).query(centres, predicate="dwithin", distance=4.0 * reach)
     a, b = a[a < b], b[a < b]
-    bounds = shapely.bounds(areas)
-    apart = np.abs(bounds[a] - bounds[b]).max(axis=1)
-    length = shapely.length(areas)
-    band = MITER * reach * np.maximum(length[a], length[b])
-    fits = (apart <= MITER * reach) & (np.abs(sizes[a] - sizes[b]) <= band)
+    bounds, length = shapely.bounds(areas), shapely.length(areas)
+    off = bounds[a] - bounds[b]
+    apart = np.abs(off).max(axis=1)
+    off[:, 2:] *= -1.0
+    nested = (off < TOLERANCE).all(axis=1) | (off > -TOLERANCE).all(axis=1)
+    band = np.abs(sizes[a] - sizes[b]) / np.maximum(length[a], length[b])
+    alike = (apart <= MITER * reach) & (band <= MITER * reach)
+    alike &= shapely.distance(centres[a], centres[b]) <= 2.0 * reach
+    fits = alike | (nested & (band <= reach) & (apart <= TIP * reach))
     return [(int(i), int(j)) for i, j in zip(a[fits], b[fits], strict=True)]
 
 
 def _double(a: Polygon, b: Polygon) -> bool:
     """Whether each outline keeps within 0.6 mm of the other all round."""
     reach = DOUBLE + TOLERANCE
+    if _keeps_near(a, b, reach):
+        return True
+    return _pen_edges(a, b, reach) if a.area > b.area else _pen_edges(b, a, reach)
+
+
+def _pen_edges(a: Polygon, b: Polygon, reach: float) -> bool:
+    """Whether b in a is the inner edge of a drawn line, but for the tips.
+
+    Where a line comes back sharply its inner edge ends far behind the outer one, the more so as
+    tracers round it. In the mean the edges are no farther apart than the reach, all of the
+    inner one keeps near the outer one, and the gap at tips is hardly wider than the line.
+    """
+    if not a.buffer(TOLERANCE).covers(b):
+        return False
+    band = a.difference(b)
+    return bool(
+        2.0 * band.area <= reach * (a.length + b.length)
+        and _within(a.buffer(-GRAIN * reach), b)
+        and band.buffer(-WIDER * reach / 2.0).is_empty
+        and b.buffer(TIP * reach).covers(a)
+    )
+
+
+def _keeps_near(a: Polygon, b: Polygon, reach: float) -> bool:
+    """Whether widening and narrowing either outline by the reach covers the other's line."""
     return bool(
         _widened(a, reach).covers(b)
         and _widened(b, reach).covers(a)
