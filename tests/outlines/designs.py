@@ -108,9 +108,9 @@ def lighthouse() -> Design:
     """A tower with arched windows, rays of the lamp, waves."""
     tower = [arch(44, 50 + 22 * k, 10, 14) for k in range(4)]
     lamp = [arch(42, 22, 14, 15)]
-    rays = [
-        Polygon([(36, 30), (8, 22 + 9 * k), (8, 26 + 9 * k)]) for k in (0,)
-    ] + [Polygon([(62, 30), (92, 20), (92, 28)])]
+    rays = [Polygon([(36, 30), (8, 22 + 9 * k), (8, 26 + 9 * k)]) for k in (0,)] + [
+        Polygon([(62, 30), (92, 20), (92, 28)])
+    ]
     waves = [leaf(8 + 30 * k, 138, 26, 5, 0) for k in range(3)]
     windows = (*lamp, *tower, *rays, *waves)
     return Design("lighthouse", plate(100, 150, 3), windows)
@@ -121,9 +121,24 @@ def jar() -> Design:
     bodies = [(30, 60), (60, 55), (45, 80), (75, 85), (28, 100), (58, 110)]
     windows = []
     for x, y in bodies:
-        windows += [leaf(x, y, 9, 4.5, 70), leaf(x - 2, y - 2, 9, 4, 200), leaf(x + 3, y - 2, 9, 4, -20)]
+        windows += [
+            leaf(x, y, 9, 4.5, 70),
+            leaf(x - 2, y - 2, 9, 4, 200),
+            leaf(x + 3, y - 2, 9, 4, -20),
+        ]
     ring = disc(52, 30, 9)
-    neck = [(20, 8), (84, 8), (84, 20), (94, 34), (94, 128), (84, 140), (20, 140), (10, 128), (10, 34), (20, 20)]
+    neck = [
+        (20, 8),
+        (84, 8),
+        (84, 20),
+        (94, 34),
+        (94, 128),
+        (84, 140),
+        (20, 140),
+        (10, 128),
+        (10, 34),
+        (20, 20),
+    ]
     return Design("jar", Polygon(neck), (*windows, ring), (disc(52, 30, 5),))
 
 

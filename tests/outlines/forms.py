@@ -10,7 +10,18 @@ from fontTools.ttLib import TTFont
 from shapely import affinity
 from shapely.geometry import Polygon
 
-from outlines.designs import Design, box, disc, garden, jar, lantern, lighthouse, plate, star, street
+from outlines.designs import (
+    Design,
+    box,
+    disc,
+    garden,
+    jar,
+    lantern,
+    lighthouse,
+    plate,
+    star,
+    street,
+)
 from outlines.writing import CUT, Entry, counted, data, document, layer, num, path, separate
 
 FONT = Path("/usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf")
@@ -28,7 +39,9 @@ def one(area: Polygon, name: str, attributes: str = "") -> str:
 
 
 def simple(name: str, svg: str, how: str, told: tuple[str, ...] = (), **numbers: int) -> Entry:
-    return Entry(f"form-{name}", svg, {"panels": 1, "openings": 0, "loose": 0, **numbers}, how, told)
+    return Entry(
+        f"form-{name}", svg, {"panels": 1, "openings": 0, "loose": 0, **numbers}, how, told
+    )
 
 
 # ---- compound paths ----------------------------------------------------------------------
@@ -46,7 +59,9 @@ def compounds() -> list[Entry]:
         d = data([design.panel]) + data(design.outlines[1:], reverse=reverse)
         style = f"fill:#000;fill-rule:{rule};stroke:none"
         svg = card(path(d, "die", style), frame=(150, 160))
-        entries.append(Entry(f"form-{name}", svg, counted(design, doubled=0, specks=0), "the design"))
+        entries.append(
+            Entry(f"form-{name}", svg, counted(design, doubled=0, specks=0), "the design")
+        )
     return entries
 
 
@@ -91,7 +106,8 @@ def grouped() -> list[Entry]:
     flip = f'<g transform="matrix(1,0,0,-1,0,0)"><g transform="translate(3,-2)">{flipped}</g></g>'
     deep = separate(design)
     for k in range(60):
-        deep = f'<g id="g{k}" transform="translate({k % 3},{-(k % 3)}) rotate({3 - 6 * (k % 2)})">{deep}</g>'
+        place = f"translate({k % 3},{-(k % 3)}) rotate({3 - 6 * (k % 2)})"
+        deep = f'<g id="g{k}" transform="{place}">{deep}</g>'
     tiny = f'<g transform="scale(0.001)"><g transform="scale(1000)">{separate(design)}</g></g>'
     halves = layer(
         layer(separate(Design("a", design.panel, design.windows[:9])), "Outside")
@@ -124,23 +140,32 @@ def clones() -> list[Entry]:
         f'width="20" height="20"/>'
         for k in range(20)
     )
-    mirrored = panel + one(star(30, 40, 9), "left") + (
-        '<use id="right" href="#left" transform="matrix(-1,0,0,1,110,0)"/>'
+    mirrored = (
+        panel
+        + one(star(30, 40, 9), "left")
+        + ('<use id="right" href="#left" transform="matrix(-1,0,0,1,110,0)"/>')
     )
     ring = f'<g id="ring">{one(disc(30, 40, 10), "o")}{one(disc(30, 40, 5), "i")}</g>'
-    rings = panel + ring + '<use id="ring2" href="#ring" x="45"/><use id="ring3" href="#ring" y="50"/>'
-    whole = (
-        f'<defs><g id="die">{separate(lantern())}</g></defs>'
-        + layer('<use id="card" href="#die" transform="translate(2,2)"/>')
+    rings = (
+        panel + ring + '<use id="ring2" href="#ring" x="45"/><use id="ring3" href="#ring" y="50"/>'
+    )
+    whole = f'<defs><g id="die">{separate(lantern())}</g></defs>' + layer(
+        '<use id="card" href="#die" transform="translate(2,2)"/>'
     )
     return [
         simple("clones-of-clones", card(panel, rows), "five rows of seven", openings=35),
-        simple("symbols", document(stars + layer(panel + many), (110, 150)), "twenty stars",
-               openings=20),
+        simple(
+            "symbols",
+            document(stars + layer(panel + many), (110, 150)),
+            "twenty stars",
+            openings=20,
+        ),
         simple("clone-mirrored", card(mirrored), "one star twice", openings=2),
-        simple("clones-of-group", card(rings), "three rings", ("loose-piece",), openings=3, loose=3),
+        simple(
+            "clones-of-group", card(rings), "three rings", ("loose-piece",), openings=3, loose=3
+        ),
         Entry("form-clone-of-card", document(whole, (110, 155)), counted(lantern()), "the design"),
-    ]  # fmt: skip
+    ]
 
 
 # ---- shapes and path commands ------------------------------------------------------------
@@ -151,7 +176,8 @@ def shapes() -> list[Entry]:
     basic = (
         '<rect id="panel" x="5" y="5" width="100" height="140" rx="6"/>'
         '<circle id="c" cx="30" cy="30" r="10"/><ellipse id="e" cx="70" cy="30" rx="18" ry="7"/>'
-        '<polygon id="p" points="20,60 40,60 30,80"/><rect id="r" x="60" y="60" width="20" height="9"/>'
+        '<polygon id="p" points="20,60 40,60 30,80"/>'
+        '<rect id="r" x="60" y="60" width="20" height="9"/>'
         '<polyline id="q" points="20,100 40,100 40,120 20,120 20,100"/>'
         '<line id="l" x1="60" y1="100" x2="90" y2="120"/>'
     )
@@ -161,33 +187,49 @@ def shapes() -> list[Entry]:
         "M60 40q10-20 20 0t20 0v10h-40zM20 90c0-10 20-10 20 0s-20 10-20 0z"
     )
     clipped = (
-        f'<clipPath id="half"><rect x="5" y="5" width="100" height="70"/></clipPath>{one(PANEL, "panel")}'
-        f'<g clip-path="url(#half)">{one(disc(55, 75, 20), "sun")}{one(disc(30, 110, 8), "gone")}</g>'
+        '<clipPath id="half"><rect x="5" y="5" width="100" height="70"/></clipPath>'
+        + one(PANEL, "panel")
+        + f'<g clip-path="url(#half)">{one(disc(55, 75, 20), "sun")}'
+        + f"{one(disc(30, 110, 8), 'gone')}</g>"
     )
     hidden = (
-        one(PANEL, "panel") + one(disc(30, 40, 9), "shown")
+        one(PANEL, "panel")
+        + one(disc(30, 40, 9), "shown")
         + path(data([disc(70, 40, 9)]), "hidden", "display:none")
         + path(data([disc(70, 90, 9)]), "clear", "opacity:0")
         + f'<g display="none">{one(disc(30, 90, 9), "in-hidden")}</g>'
     )
-    dark = layer(one(PANEL, "panel") + one(disc(50, 60, 9), "w"), attributes=' style="display:none"')
-    styled = (
-        "<style>.cut{fill:none;stroke:red} #off{display:none}</style>"
-        + layer(
-            f'<g class="cut">{one(PANEL, "panel")}{one(disc(50, 60, 9), "w")}{one(disc(50, 90, 9), "off")}</g>'
-        )
+    dark = layer(
+        one(PANEL, "panel") + one(disc(50, 60, 9), "w"), attributes=' style="display:none"'
+    )
+    styled = "<style>.cut{fill:none;stroke:red} #off{display:none}</style>" + layer(
+        f'<g class="cut">{one(PANEL, "panel")}{one(disc(50, 60, 9), "w")}'
+        + one(disc(50, 90, 9), "off")
+        + "</g>"
     )
     styled = styled.replace(f'id="off" style="{CUT}"', 'id="off"')
     return [
-        simple("basic-shapes", card(basic), "five closed shapes, one line", ("outline-open",),
-               openings=5, scores=1),
-        simple("compact-commands", card(f'<path id="d" d="{compact}"/>'), "three windows by hand",
-               openings=3),
+        simple(
+            "basic-shapes",
+            card(basic),
+            "five closed shapes, one line",
+            ("outline-open",),
+            openings=5,
+            scores=1,
+        ),
+        simple(
+            "compact-commands",
+            card(f'<path id="d" d="{compact}"/>'),
+            "three windows by hand",
+            openings=3,
+        ),
         simple("clip", card(clipped), "the sun is cut in half, the disc is cut away", openings=1),
-        simple("hidden-objects", card(hidden), "geometry counts, hidden objects do not", openings=2),
+        simple(
+            "hidden-objects", card(hidden), "geometry counts, hidden objects do not", openings=2
+        ),
         simple("hidden-layer", document(dark), "a hidden layer still counts", openings=1),
         simple("css", document(styled), "one of two windows is not displayed", openings=1),
-    ]  # fmt: skip
+    ]
 
 
 # ---- edges -------------------------------------------------------------------------------
@@ -197,35 +239,55 @@ def edges() -> list[Entry]:
     """Notches, crossing and touching windows, small gaps, specks."""
     panel = one(PANEL, "panel")
     notches = [disc(5, 40, 8), box(60, 140, 20, 20), box(95, 60, 10, 20), box(30, 5, 12, 6)]
-    thumb = panel + "".join(one(a, f"n{k}") for k, a in enumerate(notches)) + one(disc(50, 75, 12), "w")
+    thumb = (
+        panel + "".join(one(a, f"n{k}") for k, a in enumerate(notches)) + one(disc(50, 75, 12), "w")
+    )
     crossing = [disc(30, 40, 10), disc(42, 40, 10), disc(54, 40, 10)]
     bars = [box(65, 80, 30, 5), box(77, 68, 5, 30)]
     apart = [box(20, 100, 10, 10), box(30, 100, 10, 10), box(60, 110, 10, 10), box(70, 120, 10, 10)]
     cross = panel + "".join(one(a, f"x{k}") for k, a in enumerate([*crossing, *bars]))
     shared = panel + "".join(one(a, f"y{k}") for k, a in enumerate(apart))
-    tab = Polygon([(5, 5), (105, 5), (105, 145), (65, 145), (65, 152), (45, 152), (45, 145), (5, 145)])
+    tab = Polygon(
+        [(5, 5), (105, 5), (105, 145), (65, 145), (65, 152), (45, 152), (45, 145), (5, 145)]
+    )
     tabbed = one(tab, "panel") + one(disc(55, 140, 8), "w")
     nearly = panel + path("M 20 20 L 40 20 L 40 50 L 20 50 L 20 20.04", "nearly")
     gap = nearly + path("M 60 20 L 80 20 L 80 50 L 60 50 L 60 20.6", "gap")
     dust = panel + one(star(50, 60, 10), "w")
-    dots = [disc(12 + 5 * (k % 18), 100 + 4 * (k // 18), 0.25 + 0.05 * (k % 6), 12) for k in range(150)]
+    dots = [
+        disc(12 + 5 * (k % 18), 100 + 4 * (k // 18), 0.25 + 0.05 * (k % 6), 12) for k in range(150)
+    ]
     dust += path(data(dots), "dust", "fill:#000")
     loop = panel + path("M 30 30 L 60 30 L 60 60 L 30 60 L 30 30 L 30 28 L 33 32 Z", "overshoot")
     glasses = panel + path(data([disc(40, 60, 12)]) + data([disc(54, 60, 12)]), "glasses")
     deep = panel + "".join(one(disc(55, 75, 45 - 8 * k), f"ring{k}") for k in range(5))
     return [
         simple("notches", card(thumb), "four notches, one window", openings=1, notches=4),
-        simple("crossing", card(cross), "three discs in a row are one, two bars are one", openings=2),
-        simple("touching", card(shared), "a shared edge joins, a shared corner does not", openings=3),
-        simple("tab", card(tabbed, frame=(110, 155)), "one window at the root of a tab", openings=1),
+        simple(
+            "crossing", card(cross), "three discs in a row are one, two bars are one", openings=2
+        ),
+        simple(
+            "touching", card(shared), "a shared edge joins, a shared corner does not", openings=3
+        ),
+        simple(
+            "tab", card(tabbed, frame=(110, 155)), "one window at the root of a tab", openings=1
+        ),
         simple("end-nearly-meets", card(nearly), "ends 0.04 mm apart", openings=1),
-        Entry("form-small-gap", card(gap), {"panels": 1, "openings": 1, "loose": 0},
-              "one of two windows has a gap of 0.6 mm", ("outline-open",), True),
+        Entry(
+            "form-small-gap",
+            card(gap),
+            {"panels": 1, "openings": 1, "loose": 0},
+            "one of two windows has a gap of 0.6 mm",
+            ("outline-open",),
+            True,
+        ),
         simple("dust", card(dust), "150 dots under 1 mm2", openings=1, specks=150),
         simple("overshoot", card(loop), "a window whose end overshoots", openings=1),
         simple("crossing-in-one-path", card(glasses), "two discs of one path cross", openings=1),
-        simple("rings", card(deep), "five rings in each other", ("loose-piece",), openings=3, loose=2),
-    ]  # fmt: skip
+        simple(
+            "rings", card(deep), "five rings in each other", ("loose-piece",), openings=3, loose=2
+        ),
+    ]
 
 
 # ---- what the tool's own attributes mean -------------------------------------------------
@@ -237,7 +299,9 @@ def marked() -> list[Entry]:
     glow = panel + one(disc(30, 40, 10), "window")
     glow += one(disc(70, 40, 10), "moon", 'underlit:glow="through"')
     glow += one(box(20, 80, 60, 20), "sea", 'underlit:glow="through"')
-    glow += path(data([star(30, 120, 6), star(60, 120, 6)]), "stars", CUT, 'underlit:glow="through"')
+    glow += path(
+        data([star(30, 120, 6), star(60, 120, 6)]), "stars", CUT, 'underlit:glow="through"'
+    )
     frame = one(box(0, 0, 110, 150), "frame")
     inside = "".join(one(w, f"w{k}") for k, w in enumerate([disc(40, 60, 12), star(70, 100, 9)]))
     page_panel = one(box(0, 0, 110, 150), "panel", 'underlit:part="panel"')
@@ -251,16 +315,31 @@ def marked() -> list[Entry]:
         simple("glow-through", card(glow), "one window, four glow areas", openings=5, through=4),
         simple("page-frame", card(frame, panel, inside), "frame, panel, two windows", openings=2),
         simple("page-is-panel-marked", card(page_panel, inside), "marked as the panel", openings=2),
-        simple("marked-in-border", card(border, chosen, inside, outside, frame=(200, 150)),
-               "only what lies in the marked panel counts", openings=2),
-        simple("glued", card(panel, ring), "a ring whose middle is glued back", openings=1, loose=1),
+        simple(
+            "marked-in-border",
+            card(border, chosen, inside, outside, frame=(200, 150)),
+            "only what lies in the marked panel counts",
+            openings=2,
+        ),
+        simple(
+            "glued", card(panel, ring), "a ring whose middle is glued back", openings=1, loose=1
+        ),
         simple("ignored", card(panel, inside, ignored), "one object is to be ignored", openings=2),
-        simple("base-beside", document(layer(panel + inside) + base, (110, 150)), "panel and base",
-               openings=2),
-        Entry("form-page-is-panel", card(frame, inside), {"panels": 2, "openings": 0, "loose": 0},
-              "an outline equal to the page is left out, and the maker is asked",
-              ("object-skipped",), True),
-    ]  # fmt: skip
+        simple(
+            "base-beside",
+            document(layer(panel + inside) + base, (110, 150)),
+            "panel and base",
+            openings=2,
+        ),
+        Entry(
+            "form-page-is-panel",
+            card(frame, inside),
+            {"panels": 2, "openings": 0, "loose": 0},
+            "an outline equal to the page is left out, and the maker is asked",
+            ("object-skipped",),
+            True,
+        ),
+    ]
 
 
 # ---- letters -----------------------------------------------------------------------------
@@ -282,9 +361,15 @@ def letters() -> list[Entry]:
         for kind, body in (("one-path", whole), ("each", single)):
             svg = card(body, frame=(290, 70))
             entries.append(
-                simple(f"{name}-{kind}", svg, "letters and their counters by eye",
-                       ("loose-piece",), openings=openings, loose=loose)
-            )  # fmt: skip
+                simple(
+                    f"{name}-{kind}",
+                    svg,
+                    "letters and their counters by eye",
+                    ("loose-piece",),
+                    openings=openings,
+                    loose=loose,
+                )
+            )
     return entries
 
 
@@ -306,6 +391,13 @@ def _glyphs(text: str) -> list[str]:
 def entries() -> list[Entry]:
     """All of them."""
     return [
-        *compounds(), *units(), *grouped(), *clones(), *shapes(), *edges(), *marked(), *letters(),
+        *compounds(),
+        *units(),
+        *grouped(),
+        *clones(),
+        *shapes(),
+        *edges(),
+        *marked(),
+        *letters(),
         simple("rounded-plain", card(one(plate(100, 140, 5, 5, 5), "panel")), "a plain panel"),
-    ]  # fmt: skip
+    ]

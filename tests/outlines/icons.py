@@ -83,7 +83,8 @@ def _count(mask: np.ndarray, pixel: float) -> int:
 def scaled(body: str, side: float, x: float, y: float, style: str) -> str:
     """An icon enlarged and moved, with what its svg element gave to it."""
     factor = LARGE / side
-    return f'<g id="icon" style="{style}" transform="translate({x:g},{y:g}) scale({factor:g})">{body}</g>'
+    place = f"translate({x:g},{y:g}) scale({factor:g})"
+    return f'<g id="icon" style="{style}" transform="{place}">{body}</g>'
 
 
 def panel() -> str:

@@ -15,7 +15,9 @@ def doily() -> Entry:
     for ring in range(1, 13):
         for k in range(6 * ring):
             a = 2 * math.pi * k / (6 * ring)
-            holes.append(disc(cx + 5.6 * ring * math.cos(a), cy + 5.6 * ring * math.sin(a), 1.7, 10))
+            holes.append(
+                disc(cx + 5.6 * ring * math.cos(a), cy + 5.6 * ring * math.sin(a), 1.7, 10)
+            )
     d = data([disc(cx, cy, 74, 120), *holes], 2)
     svg = document(layer(path(d, "doily", "fill:#000;fill-rule:evenodd")), (160, 160))
     numbers = {"panels": 1, "openings": 1 + sum(6 * k for k in range(1, 13)), "loose": 0}
@@ -52,7 +54,7 @@ def fringe() -> Entry:
     """A lace edge: 60 half holes cut into the panel's rim, 180 whole ones inside."""
     areas = [box(5, 5, 250, 120)]
     areas += [disc(8 + 4.1 * k, 5, 1.6, 16) for k in range(60)]
-    areas += [disc(8 + 4.1 * (k % 60), 12 + 6 * (k // 60), 1.5, 16) for k in range(180)]
+    areas += [disc(8 + 4.1 * (k % 60), 12 + 6 * (k // 60), 1.5, 12) for k in range(180)]
     body = "\n".join(path(data([a], 2), f"c{n}") for n, a in enumerate(areas))
     numbers = {"panels": 1, "openings": 180, "loose": 0, "notches": 60}
     return Entry("lace-fringe", document(layer(body), (260, 130)), numbers, "60 notches, 180 holes")
@@ -66,7 +68,9 @@ def letters_of_dust() -> Entry:
     )
     body = path(data([box(2, 2, 180, 160), *windows]), "die") + path(dots, "dust", "fill:#000")
     numbers = {"panels": 1, "openings": 40, "loose": 0, "specks": 2000}
-    return Entry("lace-dust", document(layer(body), (190, 170)), numbers, "40 windows, 2,000 specks")
+    return Entry(
+        "lace-dust", document(layer(body), (190, 170)), numbers, "40 windows, 2,000 specks"
+    )
 
 
 def entries() -> list[Entry]:

@@ -192,8 +192,12 @@ def centre_entries() -> list[Entry]:
         lines = centre_lines(dark)
         scale = f'transform="scale({num(INCH / dpi, 6)})"'
         body = "\n".join(
-            path("M" + "L".join(f"{num(x, 1)} {num(y, 1)}" for x, y in line) + "Z", f"line-{n}",
-                 "fill:none;stroke:#000000;stroke-width:1", scale)
+            path(
+                "M" + "L".join(f"{num(x, 1)} {num(y, 1)}" for x, y in line) + "Z",
+                f"line-{n}",
+                "fill:none;stroke:#000000;stroke-width:1",
+                scale,
+            )
             for n, line in enumerate(lines, 1)
         )
         height, width = (n * INCH / dpi for n in dark.shape)
@@ -221,9 +225,7 @@ def centre_lines(dark: np.ndarray) -> list[list[tuple[float, float]]]:
         outer = ndimage.distance_transform_edt(hole | ring)
         found = max(find_contours(outer - inner, 0.0), key=len)
         points = approximate_polygon(found, 0.35)[:-1]
-        lines.append(
-            [(float(x) + columns.start - 2, float(y) + rows.start - 2) for y, x in points]
-        )
+        lines.append([(float(x) + columns.start - 2, float(y) + rows.start - 2) for y, x in points])
     return lines
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import shapely
 from shapely import affinity
 from shapely.geometry import Polygon
@@ -70,7 +72,9 @@ def every_line_twice() -> Entry:
     again = separate(front).replace('id="', 'id="copy-')
     svg = document(layer(separate(front) + "\n" + again), SHEET)
     numbers = counted(front, doubled=0, coincident=len(front.outlines))
-    return Entry("sheet-lines-twice", svg, numbers, "one die, every line twice", ("outline-doubled",))
+    return Entry(
+        "sheet-lines-twice", svg, numbers, "one die, every line twice", ("outline-doubled",)
+    )
 
 
 def stroke_to_path() -> Entry:
@@ -114,7 +118,9 @@ def chosen_panel() -> Entry:
     body = compound(front, "chosen", 'underlit:part="panel"')
     body += "\n" + "\n".join(compound(d, f"other-{n}") for n, d in enumerate(others))
     # one compound path is marked as a whole: its outermost line is the panel
-    return Entry("sheet-panel-chosen", document(layer(body), SHEET), counted(front), "the chosen die")
+    return Entry(
+        "sheet-panel-chosen", document(layer(body), SHEET), counted(front), "the chosen die"
+    )
 
 
 def confetti() -> Entry:
@@ -181,12 +187,12 @@ def on_second_page() -> Entry:
 
 
 def loose_segments() -> Entry:
-    """An exchange file: every edge of the die is a line of its own, ends meet but are not joined."""
+    """An exchange file: every edge is a line of its own, ends meet unjoined."""
     areas = [box(20, 20, 100, 140), box(40, 40, 20, 30), box(80, 40, 20, 30)]
     parts = []
     for n, area in enumerate(areas):
         corners = list(shapely.get_coordinates(area))
-        for k, (a, b) in enumerate(zip(corners, corners[1:], strict=False)):
+        for k, (a, b) in enumerate(itertools.pairwise(corners)):
             parts.append(path(f"M {a[0]:g} {a[1]:g} L {b[0]:g} {b[1]:g}", f"edge-{n}-{k}"))
     how = "nothing closes: no panel, and the maker is told how to join"
     numbers = {"panels": 0, "openings": 0, "loose": 0}
@@ -200,7 +206,7 @@ def loose_segments_inside() -> Entry:
     parts = [path(data([box(20, 20, 100, 140)]), "panel")]
     for n, area in enumerate(windows):
         corners = list(shapely.get_coordinates(area))
-        for k, (a, b) in enumerate(zip(corners, corners[1:], strict=False)):
+        for k, (a, b) in enumerate(itertools.pairwise(corners)):
             parts.append(path(f"M {a[0]:g} {a[1]:g} L {b[0]:g} {b[1]:g}", f"edge-{n}-{k}"))
     how = "the panel closes, the windows do not"
     numbers = {"panels": 1, "openings": 0, "loose": 0, "scores": 12}

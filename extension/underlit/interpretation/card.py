@@ -39,7 +39,8 @@ def read_card(drawing: Drawing, corners: str) -> Reading:
         sheets[role], found = read_sheets(layers.get(role, []), role)
         findings += found
     diffuser = _union(sheets["diffuser"])
-    outlines = read_outlines(layers.get("die-cut", []), drawing.page, diffuser)
+    base = _union(sheets["base"])
+    outlines = read_outlines(layers.get("die-cut", []), drawing.page, diffuser, base)
     folds, found = fold_lines(layers.get("folds", []))
     findings += [*outlines.findings, *found, *feature_crossings(drawing.shapes)]
     parts = read_parts(drawing)

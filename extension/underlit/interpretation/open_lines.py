@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from ..model.drawing import Contour, Shape
 from ..model.finding import Finding
+from .chains import chain_finding, chains
 from .contours import SPECK, end_gap, is_closed
 
 #: An outline whose ends are nearer than this was probably meant to close (mm).
@@ -36,25 +37,33 @@ def open_lines(shapes: Sequence[Shape]) -> list[tuple[Shape, Contour]]:
 def judge_open_lines(
     lines: Sequence[tuple[Shape, Contour]], panels: Sequence[BaseGeometry]
 ) -> tuple[list[Finding], int]:
-    """One note for each outline with a small gap, one for all score lines inside panels.
+    """Notes: one for each outline with a small gap, one for all lines that close only together,
+    one for all score lines inside panels.
 
     Gives the findings and the number of score lines.
     """
     if not lines:
         return [], 0
     inside = _inside(lines, panels)
+    groups = chains(lines)
+    chained = {i for group in groups for i in group}
     findings: list[Finding] = []
     scores: list[tuple[Shape, Contour]] = []
-    for (shape, contour), within in zip(lines, inside, strict=True):
+    joined = 0
+    for i, ((shape, contour), within) in enumerate(zip(lines, inside, strict=True)):
         if _nearly_closed(contour):
             findings.append(_gap(shape, contour, within))
+        elif i in chained:
+            joined += bool(within)
         elif within:
             scores.append((shape, contour))
         elif _might_be_panel(contour, panels):
             findings.append(_no_panel(shape, contour))
+    if groups:
+        findings.append(chain_finding(lines, groups))
     if scores:
         findings.append(_score_lines(scores))
-    return findings, len(scores)
+    return findings, len(scores) + joined
 
 
 def _inside(lines: Sequence[tuple[Shape, Contour]], panels: Sequence[BaseGeometry]) -> np.ndarray:

@@ -15,14 +15,12 @@ from ..model.card import LoosePiece, Opening, Panel
 from ..model.drawing import Page, Shape
 from ..model.finding import Finding
 from ..records import record
-from .contours import SPECK, Outline, closed_outlines, is_closed, is_speck
+from .contours import SPECK, closed_outlines, is_closed, is_speck
 from .doubles import Merged, doubled_findings, merge_doubles
+from .frames import frame_finding, may_be_panel, split_frames
 from .naming import names_in_order
 from .nesting import Hole, Paper, nest
 from .open_lines import judge_open_lines, open_lines
-
-#: An outline this near to the page's own edge is the page, not a panel (mm).
-PAGE_EDGE = 0.1
 
 #: A piece lies on a diffuser where at least this share of it does.
 ON_DIFFUSER = 0.5
@@ -35,7 +33,8 @@ class Outlines:
     `openings` are in the order of their numbers, `loose` in reading order; `LoosePiece.panel`,
     `.opening` and `Opening.panel` are indices here. Counts for later actions: `doubled` lines
     that run along another one, `coincident` ones on top of another, `specks` left out, `scores`
-    (open lines on a panel), `notches` cut from panels.
+    (open lines on a panel), `notches` cut from panels. `frames`: ids of outlines that were left
+    out for being as large as the page; `frame_doubtful`: they may be the panel all the same.
     """
 
     panels: tuple[Panel, ...] = ()
@@ -47,6 +46,8 @@ class Outlines:
     specks: int = 0
     scores: int = 0
     notches: int = 0
+    frames: tuple[str, ...] = ()
+    frame_doubtful: bool = False
 
 
 @record
@@ -72,18 +73,25 @@ class _Piece:
     stays: bool
 
 
-def read_outlines(shapes: Sequence[Shape], page: Page, diffuser: BaseGeometry) -> Outlines:
+def read_outlines(
+    shapes: Sequence[Shape],
+    page: Page,
+    diffuser: BaseGeometry,
+    base: BaseGeometry | None = None,
+) -> Outlines:
     """Sort the outlines of Die cut into panels, openings and loose pieces.
 
-    `shapes` are those of the layer, `diffuser` is all vellum together (may be empty). See
-    the drawing conventions, section 3, "Die cut" and "Names of openings".
+    `shapes` are those of the layer, `diffuser` is all vellum together (may be empty), `base` the
+    drawn back sheet (None: unknown). See the drawing conventions, section 3, "Die cut" and
+    "Names of openings".
     """
     through = [s for s in shapes if s.attributes.get("glow") == "through"]
     cut = [s for s in shapes if s.attributes.get("glow") != "through"]
     found, findings = closed_outlines(cut)
     outlines = [o for o in found if not is_speck(o)]
     specks = len(found) - len(outlines)
-    merged = merge_doubles([o for o in outlines if not _is_page(o, page)])
+    counting, frames = split_frames(outlines, page)
+    merged = merge_doubles(counting)
     areas = np.array([o.area for o in merged.outlines], dtype=object)
     papers = nest(areas, relate(areas), merged.flagged("part", "panel")) if len(areas) else []
     panels = tuple(Panel(merged.outlines[p.outline].shape.id, p.area) for p in papers)
@@ -91,30 +99,31 @@ def read_outlines(shapes: Sequence[Shape], page: Page, diffuser: BaseGeometry) -
     glowing, more, small = _through(through, panels)
     openings, places = _openings([*holes, *glowing])
     loose = _loose(pieces, openings, places)
+    doubtful = bool(frames) and _frame_doubtful(merged, papers, page, base)
+    asked = [frame_finding(frames[0], page)] if doubtful else []
     gaps, scores = judge_open_lines(open_lines(cut), [panel.outline for panel in panels])
     return Outlines(
         panels=panels,
         openings=openings,
         loose=loose,
-        findings=(*findings, *more, *_falling(loose), *doubled_findings(merged), *gaps),
+        findings=(*findings, *more, *_falling(loose), *doubled_findings(merged), *asked, *gaps),
         doubled=sum(len(d) for d in merged.double) - sum(merged.same),
         coincident=sum(merged.same),
         specks=specks + small,
         scores=scores,
         notches=sum(paper.notches for paper in papers),
+        frames=tuple(dict.fromkeys(frame.shape.id for frame in frames)),
+        frame_doubtful=doubtful,
     )
 
 
-def _is_page(outline: Outline, page: Page) -> bool:
-    """Whether an outline is the edge of the page (and not marked as a panel)."""
-    if outline.shape.attributes.get("part") == "panel":
+def _frame_doubtful(
+    merged: Merged, papers: Sequence[Paper], page: Page, base: BaseGeometry | None
+) -> bool:
+    """Whether a frame that was left out may be the panel; never where one is marked."""
+    if any(merged.flagged("part", "panel")):
         return False
-    limit = PAGE_EDGE + 1e-6
-    edge = np.array([0.0, 0.0, page.width, page.height])
-    if np.abs(np.array(outline.area.bounds) - edge).max() > limit:
-        return False
-    inner = shapely.box(limit, limit, page.width - limit, page.height - limit)
-    return bool(outline.area.covers(inner))
+    return may_be_panel(page, [(p.area, bool(p.openings)) for p in papers], base)
 
 
 def _walk(

@@ -187,6 +187,43 @@ def test_panel_as_large_as_the_page_counts_when_marked() -> None:
     assert names(found) == ["a"]
 
 
+def test_a_page_frame_round_a_large_panel_with_windows_is_not_doubtful() -> None:
+    frame = cut(rectangle(0, 0, 200, 200), "frame")
+    found = read(frame, PANEL, cut(rectangle(20, 20, 10, 10)))
+    assert (found.frames, found.frame_doubtful, codes(found)) == (("frame",), False, [])
+
+
+@pytest.mark.parametrize("windows", [0, 1, 3])
+def test_a_page_frame_that_may_be_the_panel_is_asked_about(windows: int) -> None:
+    frame = cut(rectangle(0, 0, 200, 200), "frame")
+    found = read(frame, *(cut(circle(40 + 40 * k, 50, 9), f"w{k}") for k in range(windows)))
+    assert len(found.panels) == windows
+    assert (found.frames, found.frame_doubtful) == (("frame",), True)
+    (finding,) = found.findings
+    assert (finding.rule, finding.severity, finding.objects) == (
+        "object-skipped",
+        "note",
+        ("frame",),
+    )
+
+
+def test_a_back_sheet_as_large_as_the_page_speaks_for_a_panel() -> None:
+    base = shapely.box(2, 2, 198, 198)
+    frame = cut(rectangle(0, 0, 200, 200), "frame")
+    window = [cut(circle(100, 100, 70), "ring"), cut(circle(100, 100, 20), "hole")]
+    assert not read_outlines([frame, *window], PAGE, EMPTY).frame_doubtful
+    assert read_outlines([frame, *window], PAGE, EMPTY, base).frame_doubtful
+    inner = cut(rectangle(3, 3, 194, 194), "panel")
+    assert not read_outlines([frame, inner, *window], PAGE, EMPTY, base).frame_doubtful
+
+
+def test_a_frame_is_never_doubtful_beside_a_marked_panel() -> None:
+    frame = cut(rectangle(0, 0, 200, 200), "frame")
+    found = read(frame, cut(rectangle(10, 10, 30, 30), "p", part="panel"))
+    assert not found.frame_doubtful
+    assert not found.findings
+
+
 # --- marked panels -----------------------------------------------------------------------
 
 
