@@ -14,7 +14,12 @@ import pytest
 from lxml import etree
 
 from underlit.interpretation.card import Reading, read_card
+from underlit.profiles import load_profile
+from underlit.workflows.prepare import prepare
+from underlit_host.arranging import add_layers
+from underlit_host.choosing import arrange
 from underlit_host.first_look import check_bytes
+from underlit_host.preparing import draw_openings
 from underlit_host.read_drawing import read_drawing
 
 HERE = Path(__file__).parent
@@ -28,11 +33,15 @@ ALWAYS = ("panels", "openings", "loose")
 MOST_DOUBTFUL = 5
 
 
+def parse(data: bytes) -> etree._Element:
+    return etree.fromstring(data, etree.XMLParser(resolve_entities=False, huge_tree=True))
+
+
 def read(path: Path) -> Reading:
     """Read and interpret one file; its tree must stay byte for byte what it was."""
     data = path.read_bytes()
     check_bytes(data)
-    root = etree.fromstring(data, etree.XMLParser(resolve_entities=False, huge_tree=True))
+    root = parse(data)
     before = hashlib.sha256(etree.tostring(root)).hexdigest()
     reading = read_card(read_drawing(root, path.name), "fold")
     assert hashlib.sha256(etree.tostring(root)).hexdigest() == before
@@ -89,3 +98,31 @@ def test_every_opening_and_piece_has_a_place_inside(path: Path) -> None:
         assert thing.outline.is_valid
         assert thing.outline.contains(Point(thing.at))
     assert [opening.number for opening in seen.openings] == list(range(1, len(seen.openings) + 1))
+
+
+def prepared(data: bytes) -> tuple[etree._Element, list[tuple[object, ...]]]:
+    """A drawing after Prepare, and what every element of it was before: still the same objects."""
+    root = parse(data)
+    before = [(element, state(element)) for element in root.iter()]
+    arrange(root, [], [], [], "auto")
+    outcome = prepare(read_drawing(root, "card.svg"), load_profile("hand-laid", {}, None), None)
+    if not outcome.untouched:
+        add_layers(root, outcome.layers)
+        draw_openings(root, outcome.groups)
+    return root, before
+
+
+def state(element: etree._Element) -> tuple[object, ...]:
+    return (element.getparent(), element.tag, dict(element.attrib), element.text)
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_prepare_leaves_every_object_of_the_maker_alone(path: Path) -> None:
+    root, before = prepared(path.read_bytes())
+    for element, was in before[1:]:
+        assert state(element) == was
+    own = {id(element) for element, _ in before}
+    assert [id(e) for e in root.iter() if id(e) in own] == [id(e) for e, _ in before]
+    once = etree.tostring(root)
+    again, _ = prepared(once)
+    assert etree.tostring(again) == once
