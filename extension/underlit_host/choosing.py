@@ -8,7 +8,7 @@ from lxml import etree
 
 from underlit.errors import UnknownChoice
 from underlit.model.drawing import Drawing
-from underlit.workflows.prepare import no_panel, pieces_of_plain
+from underlit.workflows.prepare import no_panel, pieces_of_plain, plain_outlines
 
 from .arranging import adopt, find_object, give_or_move, ids_within, role_of, set_panels
 from .names import SVG, UNDERLIT
@@ -90,8 +90,9 @@ def _guess(root: etree._Element, element: etree._Element) -> str:
         return "panel"
     if role != "die-cut":
         return "none"
-    several = len(pieces_of_plain(read_drawing(root, ""))) > 1
-    return "panel" if several else "none"
+    outlines = plain_outlines(read_drawing(root, ""))
+    frame = outlines.frame_doubtful and not ids_within(element).isdisjoint(outlines.frames)
+    return "panel" if frame or len(outlines.panels) > 1 else "none"
 
 
 def _has_die_cut(drawing: Drawing) -> bool:

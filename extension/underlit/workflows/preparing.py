@@ -56,11 +56,17 @@ class Piece:
     openings: int
 
 
-def nothing_to_read(empty: bool) -> Finding:
-    """The finding of a drawing without any panel."""
+def nothing_to_read(empty: bool, framed: bool = False) -> Finding:
+    """The finding of a drawing without any panel; `framed`: but for one as large as the page."""
     if empty:
         message = "The page is empty; I have put the layers in."
         remedy = "Draw the edge of your panel and its windows on Die cut, then run this again."
+    elif framed:
+        message = (
+            "The only outline that could be the panel is as large as the page, so I took it for "
+            "the page's frame and changed nothing."
+        )
+        remedy = "If it is the edge of your panel, select it and run this again."
     else:
         message = "I find no closed outline that could be the panel, so I changed nothing."
         remedy = (
@@ -158,6 +164,16 @@ def hints(
             else f"The panel is too small for a back sheet {mm(margin)} inside its edge."
         )
     return tuple(told)
+
+
+def frame_hint(outlines: Outlines) -> tuple[str, ...]:
+    """What to do where an outline as large as the page may be the panel."""
+    if not outlines.frame_doubtful:
+        return ()
+    return (
+        f"{outlines.frames[0]} is as large as the page, so I left it out as the page's frame. If "
+        f"it is the edge of your panel, select it and run this again.",
+    )
 
 
 def _sheet(pieces: Sequence[Piece]) -> str:
