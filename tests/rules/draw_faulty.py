@@ -468,6 +468,14 @@ def polarity_label_wrong() -> Draft:
     return d
 
 
+def glow_uneven() -> Draft:
+    """The middle pane reaches far above and below its light."""
+    d = clean()
+    d.layers["die-cut"][2] = d.sheet.rect((32.5, 18, 9, 50), CUT, id="pane-2")
+    d.finds("glow-uneven", "note", SPOTS[1], "pane-2")
+    return d
+
+
 def outside_panel() -> Draft:
     """The panel is drawn beside the back sheet."""
     d = clean(card=(225.0, 148.0))
@@ -504,7 +512,8 @@ DRAFTS: tuple[Callable[[], Draft], ...] = (
     off_base, folded_touch, edge_too_near, tape_shows, base_shows, strip_narrow, tape_on_fold,
     light_off_opening, light_blocked, foam_on_part, part_resized, cells_in_parallel, always_on,
     loose_piece, object_skipped, object_skipped_stop, outline_doubled, outline_open, sketch_line,
-    strip_floating, strip_spare, polarity_label_wrong, outside_panel, width_not_in_stock, coin_cell,
+    strip_floating, strip_spare, polarity_label_wrong, glow_uneven, outside_panel,
+    width_not_in_stock, coin_cell,
 )  # fmt: skip
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,7 @@ from .card import Card, Incomplete, Part
 from .circuit import Circuit, Conductor
 from .drawing import Layer, Remark, Shape
 from .finding import Finding
+from .glow import Glow
 
 if TYPE_CHECKING:
     from ..profiles import Profile
@@ -41,14 +43,19 @@ class Facts:
     used: frozenset[str]
 
 
+def _unseen(_: Case) -> Glow:
+    return Glow()
+
+
 @record
 class Case:
-    """One card to be judged."""
+    """One card to be judged. `shine` computes how it glows, when a rule first asks."""
 
     card: Card
     circuit: Circuit
     profile: Profile
     facts: Facts
+    shine: Callable[[Case], Glow] = _unseen
 
     @cached_property
     def powered(self) -> bool:
@@ -73,6 +80,11 @@ class Case:
         if not (card.base_drawn and card.panels):
             return False
         return float(shapely.area(shapely.intersection(card.base, self.panel))) <= TOLERANCE
+
+    @cached_property
+    def glow(self) -> Glow:
+        """The openings that are lit unevenly."""
+        return self.shine(self)
 
     @cached_property
     def contacts_of(self) -> dict[int, list[int]]:

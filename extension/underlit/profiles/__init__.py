@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from .loading import load_profile, shipped_names
-from .profile import CellType, LightType, Limits, PatchRule, Profile, Tape
+from .profile import CellType, GlowRule, LightType, Limits, PatchRule, Profile, Stack, Tape
 
 __all__ = [
     "CellType",
+    "GlowRule",
     "LightType",
     "Limits",
     "PatchRule",
     "Profile",
+    "Stack",
     "Tape",
     "load_profile",
     "shipped_names",

@@ -248,6 +248,7 @@ def _check_names(label: str, layer: Layer, merged: Layer) -> None:
             label,
             f"tape.use must be one of {listed(tapes)}; it is {shown(use)}" + _dot(use, tapes),
         )
+    _check_stack(label, layer, merged)
     cells = merged["cells"]
     for name in layer.get("holders", {}):
         holder = merged["holders"][name]
@@ -256,6 +257,18 @@ def _check_names(label: str, layer: Layer, merged: Layer) -> None:
                 label,
                 f"holders.{cut(name)}.cell must be one of {listed(cells)}; "
                 f"it is {shown(holder['cell'])}" + _dot(holder["cell"], cells),
+            )
+
+
+def _check_stack(label: str, layer: Layer, merged: Layer) -> None:
+    """The sheets that a stack is made of, where a layer names them (then materials are in)."""
+    for key, table in (("panel", "sheets"), ("diffuser", "diffusers")):
+        word = layer.get("stack", {}).get(key)
+        if word is not None and word not in merged[table]:
+            raise refuse(
+                label,
+                f"stack.{key} must be one of {listed(merged[table])}; it is {shown(word)}"
+                + _dot(word, merged[table]),
             )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from .profile import CellType, LightType, Limits, PatchRule, Profile, Tape
+from .profile import CellType, GlowRule, LightType, Limits, PatchRule, Profile, Stack, Tape
 
 if TYPE_CHECKING:
     from .materials import Materials
@@ -19,7 +19,7 @@ Layer = Mapping[str, Any]
 T = TypeVar("T")
 
 #: Tables with keys of their own; all others hold entries by name.
-FLAT = frozenset({"limits", "tape", "patch"})
+FLAT = frozenset({"limits", "tape", "patch", "stack", "glow"})
 
 
 def lay_over(lower: Layer, upper: Layer) -> dict[str, Any]:
@@ -59,6 +59,8 @@ def to_profile(name: str, merged: Layer, materials: Callable[[], Materials]) -> 
         limits=_make(Limits, merged["limits"]),
         tape=_make(Tape, {**merged["tapes"][use], **merged["tape"]}),
         patch=_make(PatchRule, merged["patch"]),
+        stack=_make(Stack, merged["stack"]),
+        glow=_make(GlowRule, merged["glow"]),
         tapes=MappingProxyType(
             {name: _make(Tape, {"use": name, **tape}) for name, tape in merged["tapes"].items()}
         ),

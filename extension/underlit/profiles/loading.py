@@ -131,7 +131,7 @@ def _load_file(path: str, above: tuple[str, ...]) -> tuple[str, dict[str, Any]]:
 def _lay_checked(label: str, layer: Mapping[str, object], lower: Layer) -> dict[str, Any]:
     from .checking import check_layer, settle  # late: shipped profiles alone need no check
 
-    if not MATERIALS.isdisjoint(layer):
+    if not MATERIALS.isdisjoint(layer) or "stack" in layer:
         lower = {**_material_tables(), **lower}
     checked = check_layer(label, layer, lower)
     return settle(label, checked, lay_over(lower, checked))

@@ -61,6 +61,26 @@ class PatchRule:
 
 
 @record
+class Stack:
+    """What lies over the back sheet. `spacer`: all foam between back sheet and panel, unpressed.
+
+    `panel` is a name in `Profile.sheets`, `diffuser` one in `Profile.diffusers`.
+    """
+
+    spacer: float
+    panel: str
+    diffuser: str
+
+
+@record
+class GlowRule:
+    """Darkest over brightest place of a lit window that passes: `soft` with a diffuser behind."""
+
+    evenness: float
+    soft_evenness: float
+
+
+@record
 class LightType:
     """A kind of light. `least_volt` is 0 where nothing but the diode decides."""
 
@@ -110,6 +130,8 @@ class Profile:
     limits: Limits
     tape: Tape
     patch: PatchRule
+    stack: Stack
+    glow: GlowRule
     tapes: Mapping[str, Tape]
     lights: Mapping[str, LightType]
     cells: Mapping[str, CellType]

@@ -137,6 +137,15 @@ SINGLE: dict[str, dict[str, Key]] = {
     "limits": _LIMITS,
     "tape": {"use": Key("text", "the tape of this card, by its name in [tapes]"), **_TAPES},
     "patch": {"margin": _above("mm", 50.0, "how far a patch reaches beyond a crossing")},
+    "stack": {
+        "spacer": _above("mm", 100.0, "all foam between back sheet and panel, unpressed"),
+        "panel": Key("text", "the panel's paper, by its name in [sheets]"),
+        "diffuser": Key("text", "what lies on the Diffuser layer, by its name in [diffusers]"),
+    },
+    "glow": {
+        "evenness": _share("darkest over brightest place of a lit window"),
+        "soft-evenness": _share("the same with a diffuser behind the window"),
+    },
 }
 
 #: Tables with one entry per name.
@@ -172,6 +181,7 @@ ORDERS = (
     Order("limits", "pad-cover", "limits", "aim-pad", 1),
     Order("limits", "joint-cover", "limits", "aim-joint", 1),
     Order("limits", "smallest-gap", "patch", "margin", 1),
+    Order("glow", "soft-evenness", "glow", "evenness", 1),
 )
 
 CELL_ORDERS = (("diameter", "diameter-min"), ("height", "height-min"))

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from ..connectivity import read_circuit
+from ..glow.unevenness import uneven_glow
 from ..interpretation.card import Reading, read_card
 from ..markup.findings import Sheet, findings_sheet
 from ..model.case import Case, Facts
@@ -64,7 +65,7 @@ def case_of(drawing: Drawing, profile: Profile) -> Case:
 def make_case(drawing: Drawing, reading: Reading, profile: Profile) -> Case:
     """A card that was read from a drawing, wired up."""
     circuit = read_circuit(reading.card, profile.tape.adhesive_conducts)
-    return Case(reading.card, circuit, profile, _facts(drawing, reading))
+    return Case(reading.card, circuit, profile, _facts(drawing, reading), uneven_glow)
 
 
 def verdict_of(findings: Sequence[Finding]) -> str:

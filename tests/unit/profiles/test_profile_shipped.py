@@ -45,6 +45,8 @@ KINDS = {
     "limits": profile.Limits,
     "tape": profile.Tape,
     "patch": profile.PatchRule,
+    "stack": profile.Stack,
+    "glow": profile.GlowRule,
     "lights": profile.LightType,
     "cells": profile.CellType,
     "holders": materials.HolderType,
@@ -93,7 +95,8 @@ def test_every_shipped_file_passes_the_checks_of_a_makers_file(name: str) -> Non
             assert needed <= values.keys(), (table, entry)
     assert merged["limits"].keys() == SINGLE["limits"].keys()
     assert merged["tape"]["use"] in merged["tapes"]
-    assert merged["patch"].keys() == SINGLE["patch"].keys()
+    for table in ("patch", "stack", "glow"):
+        assert merged[table].keys() == SINGLE[table].keys()
 
 
 @pytest.mark.parametrize("name", shipped_names())
@@ -102,7 +105,7 @@ def test_loading_trusted_gives_what_loading_checked_gives(name: str, tmp_path: P
     copy = tmp_path / "copy.toml"
     copy.write_text((FOLDER / f"{name}.toml").read_text(encoding="utf-8"), encoding="utf-8")
     trusted, checked = load_profile(name), load_profile(str(copy))
-    for table in ("limits", "tape", "patch"):
+    for table in ("limits", "tape", "patch", "stack", "glow"):
         assert typed(getattr(trusted, table)) == typed(getattr(checked, table))
     for table in ("tapes", "lights", "cells", "holders", "sheets", "diffusers", "foams", "post"):
         one, other = getattr(trusted, table), getattr(checked, table)

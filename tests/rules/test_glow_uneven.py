@@ -1,0 +1,151 @@
+"""glow-uneven: one light behind a window, below, at and above the limit; cures that hold."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+import pytest
+import shapely
+from shapely.geometry import box
+
+from rules import cards
+from rules.cards import bench, case, light, near, opening, profile, said, sheet, window
+from underlit.glow.unevenness import uneven_glow
+from underlit.model.card import Card, Opening
+from underlit.model.finding import Finding
+from underlit.profiles import Profile
+from underlit.rules import check_all
+
+#: 6 mm of foam settled by 0.15, less a light of 1 mm.
+DEPTH = 6.0 * 0.85 - 1.0
+
+#: The light in the middle of the bench; others would help.
+SPOT = cards.SPOTS[1]
+
+
+def lonely(*windows: Opening, **more: object) -> Card:
+    """The bench with a single light."""
+    return bench(openings=windows, lights=(light("light-1", SPOT),), **more)
+
+
+def notes(of: Card, own: Profile | None = None) -> list[Finding]:
+    found = check_all(replace(case(of, own), shine=uneven_glow))
+    return [f for f in found if f.rule == "glow-uneven"]
+
+
+def with_glow(**values: float) -> Profile:
+    own = profile()
+    return replace(own, glow=replace(own.glow, **values))
+
+
+def radius_of(evenness: float, depth: float = DEPTH) -> float:
+    """The cos^4 law turned round: where a light gives that share of its middle."""
+    return depth * math.sqrt(1.0 / math.sqrt(evenness) - 1.0)
+
+
+@pytest.mark.parametrize(("factor", "count"), [(0.99, 0), (1.01, 1), (1.3, 1)])
+def test_a_round_window_below_and_above_the_limit(factor: float, count: int) -> None:
+    """0.01 of the middle lies 12.3 mm away (3 depths)."""
+    assert radius_of(0.01) == pytest.approx(3.0 * DEPTH)
+    found = notes(lonely(opening(1, SPOT, radius=factor * radius_of(0.01))))
+    assert len(found) == count
+    for finding in found:
+        assert finding.severity == "note"
+        assert finding.objects == ("window-1",)
+        near(finding, *SPOT)
+        said(finding)
+
+
+def test_a_limit_that_is_met_exactly_passes() -> None:
+    """A square of 10 x 10: its corners get what the law says."""
+    square = lonely(window(1, box(SPOT[0] - 5, SPOT[1] - 5, SPOT[0] + 5, SPOT[1] + 5)))
+    corner = (1.0 + 50.0 / DEPTH**2) ** -2
+    assert notes(square, with_glow(evenness=corner * (1 - 1e-9))) == []
+    assert len(notes(square, with_glow(evenness=corner * 1.001))) == 1
+
+
+def test_the_figures() -> None:
+    (finding,) = notes(lonely(opening(1, SPOT, radius=14.0)))
+    assert "Window 1" in finding.message
+    assert f"{2 * 0.64359 * DEPTH:.1f} mm across" in finding.message  # half value, reference values
+    assert "less than 1 %" in finding.message
+
+
+def test_vellum_behind_a_window_passes_less() -> None:
+    vellum = sheet("vellum", "diffuser", cards.BASE)
+    bare, soft = radius_of(0.01), radius_of(0.003)
+    assert soft > 1.3 * bare
+    wide = lonely(opening(1, SPOT, radius=1.3 * bare))
+    assert "Vellum" in notes(wide)[0].remedy
+    assert notes(replace(wide, diffusers=(vellum,))) == []
+    wider = lonely(opening(1, SPOT, radius=1.02 * soft), diffusers=(vellum,))
+    (finding,) = notes(wider)
+    assert "ellum behind" not in finding.remedy
+
+
+def remedied(of: Card) -> str:
+    (finding,) = notes(of)
+    return finding.remedy
+
+
+def test_more_foam_is_a_cure_that_holds() -> None:
+    wide = lonely(opening(1, SPOT, radius=14.0))
+    assert "1 mm more foam" in remedied(wide)
+    own = profile()
+    assert notes(wide, replace(own, stack=replace(own.stack, spacer=7.0))) == []
+
+
+def test_more_lights_are_a_cure_that_holds() -> None:
+    long = window(1, box(SPOT[0] - 15, SPOT[1] - 5, SPOT[0] + 15, SPOT[1] + 5))
+    assert "2 lights spread over it instead of 1" in remedied(lonely(long))
+    pair = tuple(light(f"light-{i}", (SPOT[0] + x, SPOT[1])) for i, x in ((1, -7.5), (2, 7.5)))
+    assert notes(bench(openings=(long,), lights=pair)) == []
+
+
+def test_where_nothing_alone_helps_the_maker_is_told_so() -> None:
+    huge = window(1, shapely.Point(SPOT).buffer(45.0))
+    assert "More lights and vellum together" in remedied(lonely(huge))
+
+
+@pytest.mark.parametrize("radius", [7.5, 10.0, 15.0])
+def test_good_ordinary_windows_with_vellum_get_no_note(radius: float) -> None:
+    """One light behind a window of 15 to 30 mm with vellum, wherever its lens is in the middle."""
+    vellum = sheet("vellum", "diffuser", cards.BASE)
+    assert notes(lonely(opening(1, SPOT, radius=radius), diffusers=(vellum,))) == []
+
+
+def nothing_said(cards: Sequence[Card]) -> None:
+    for of in cards:
+        assert notes(of) == []
+
+
+def test_windows_that_are_not_lit_are_not_judged() -> None:
+    wide = opening(1, SPOT, radius=14.0)
+    aside = opening(1, (75.0, 24.0), radius=14.0)
+    reversed_light = light("light-1", SPOT, 90.0)
+    sideways = light("light-1", SPOT, shows="edge")
+    nothing_said(
+        [
+            lonely(aside),
+            bench(openings=(wide,), lights=()),
+            bench(openings=(wide,), lights=(reversed_light,)),
+            bench(openings=(wide,), lights=(sideways,)),
+            lonely(wide, cells=()),
+        ]
+    )
+
+
+def test_one_finding_per_window() -> None:
+    both = bench(
+        openings=(opening(1, SPOT, radius=14.0), opening(2, cards.SPOTS[0], radius=1.0)),
+        lights=(light("light-1", SPOT), light("light-2", cards.SPOTS[0])),
+    )
+    assert [f.objects for f in notes(both)] == [("window-1",)]
+
+
+def test_a_window_half_behind_vellum_is_judged_bare() -> None:
+    half = sheet("vellum", "diffuser", box(0, 0, SPOT[0], 80))
+    found = notes(lonely(opening(1, SPOT, radius=14.0), diffusers=(half,)))
+    assert len(found) == 1
