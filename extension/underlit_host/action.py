@@ -94,6 +94,10 @@ class Action(inkex.EffectExtension):
         """The workflow of the action."""
         raise NotImplementedError
 
+    def extra_files(self, outcome: Outcome) -> Mapping[str, bytes]:
+        """Further files to write (path -> bytes), all or none together with the drawing."""
+        return {}
+
     def draw(self, root: etree._Element, drawing: Drawing, outcome: Outcome) -> None:
         """Put the outcome on the drawing."""
         raise NotImplementedError
@@ -160,7 +164,13 @@ class Action(inkex.EffectExtension):
     def _hand_back(self, outcome: Outcome) -> None:
         options = self.options
         drawn = etree.tostring(self.document, encoding="UTF-8", xml_declaration=True)
-        files = {options.report: _to_json(outcome.report)} if options.report else {}
+        files = dict(self.extra_files(outcome))
+        for path in files:
+            for other in (options.input_file, options.report, options.output):
+                if other:
+                    check_distinct(other, path)
+        if options.report:
+            files[options.report] = _to_json(outcome.report)
         if options.output is None:
             write_all(files)
             _hand_over(drawn)

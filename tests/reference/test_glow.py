@@ -24,6 +24,7 @@ def lights(at: Sequence[Sequence[float]], depth: float = 1.0, beam: float = 120.
     return Sources(
         ids=tuple(f"light-{i}" for i in range(n)),
         at=np.array(at, dtype=float),
+        current_ma=np.full(n, 20.0),
         candela=np.ones(n),
         depth=np.full(n, depth),
         order=np.full(n, lambertian_order(beam)),

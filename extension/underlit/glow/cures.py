@@ -11,7 +11,7 @@ from ..model.glow import Cure, WindowGlow
 from .field import contributions
 from .figures import Samples, sample
 from .panes import Layers, panes_of
-from .sources import Sources
+from .sources import Sources, chosen
 
 #: Cures are looked for on so many points of the opening.
 POINTS = 400
@@ -58,14 +58,7 @@ def _lights(samples: Samples, sources: Sources, window: WindowGlow, limit: float
     for count in range(len(own) + 1, MOST_LIGHTS + 1):
         which = np.array([*others, *([own[0]] * count)])
         at = np.concatenate([sources.at[others], spread(samples, count)])
-        more = Sources(
-            ids=tuple(f"{i}" for i in range(len(which))),
-            at=at,
-            candela=sources.candela[which],
-            depth=sources.depth[which],
-            order=sources.order[which],
-            colour=sources.colour[which],
-        )
+        more = chosen(sources, which, at)
         if _evenness(samples, more) >= limit:
             return count
     return None

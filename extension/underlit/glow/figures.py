@@ -17,8 +17,11 @@ from .field import contributions
 from .panes import Layers, Pane, panes_of
 from .sources import Sources
 
-#: Sample points per opening: enough for 1 % of a hot spot's diameter.
+#: Sample points per opening.
 FINE = 12_000
+
+#: Cells along each side of a close look at a hot spot: 0.5 % of the diameter of a single light's.
+CLOSE = 60
 
 
 @record
@@ -37,21 +40,24 @@ def window_glow(
     """The figures of one opening."""
     opening = card.openings[index]
     panes = panes_of(opening, layers)
+    dark = WindowGlow(index, 0.0, 0.0, 0.0, None, None, opening.at, (), False, _mean(panes))
+    if not panes or not sources.ids:
+        return dark
     behind = lights_behind(opening, sources)
     samples = sample(panes, sources.at[behind], fineness)
     each = contributions(samples.points, sources)
     light = each.sum(axis=1) * samples.transmission
-    if not len(light) or light.max() <= 0.0:
-        return WindowGlow(index, 0.0, 0.0, 0.0, None, None, opening.at, (), False, _mean(panes))
     top = int(np.argmax(light))
+    if light[top] <= 0.0:
+        return dark
     inner = light[: len(samples.share)]
     return WindowGlow(
         opening=index,
-        mean=float(inner @ samples.share / samples.share.sum()),
+        mean=float((inner * samples.share).sum() / samples.share.sum()),
         brightest=float(light[top]),
         darkest=float(light.min()),
         evenness=float(light.min() / light[top]),
-        hot_spot=_hot_spot(inner, float(light[top]), each, top, samples.share),
+        hot_spot=_hot_spot(panes, sources, samples, each, top),
         at=(float(samples.points[top, 0]), float(samples.points[top, 1])),
         lights=tuple(sources.ids[i] for i in behind),
         soft=all(pane.soft for pane in panes),
@@ -60,15 +66,43 @@ def window_glow(
 
 
 def _hot_spot(
-    light: np.ndarray, brightest: float, each: np.ndarray, top: int, share: np.ndarray
+    panes: Sequence[Pane], sources: Sources, samples: Samples, each: np.ndarray, top: int
 ) -> float:
     """Diameter of the area above half of the brightest that one light makes.
 
-    A point belongs to the light that gives it most. Not less than one sample point.
+    A point belongs to the light that gives it most. Looked at closely where the spot is small.
     """
-    owner = np.argmax(each, axis=1)
-    bright = (light >= brightest / 2.0) & (owner[: len(light)] == owner[top])
-    return 2.0 * math.sqrt(max(float(share @ bright), float(share.min())) / math.pi)
+    maker = int(np.argmax(each[top]))
+    half = float(each[top].sum() * samples.transmission[top]) / 2.0
+    close = _square(panes, samples.points[top], float(sources.depth[maker]))
+    bright = _bright(close, contributions(close.points, sources), half, maker)
+    away = np.abs(close.points[bright] - samples.points[top]).max(initial=0.0)
+    if away > sources.depth[maker] * (1.0 - 2.0 / CLOSE):  # as far as was looked
+        close = samples
+        bright = _bright(samples, each, half, maker)
+    area = max(float(close.share[bright].sum()), float(close.share.min(initial=0.0)))
+    return 2.0 * math.sqrt(area / math.pi)
+
+
+def _bright(samples: Samples, each: np.ndarray, half: float, maker: int) -> np.ndarray:
+    """Which of the points that stand for area are above `half` and belong to one light."""
+    inner = each[: len(samples.share)]
+    light = inner.sum(axis=1) * samples.transmission[: len(inner)]
+    found: np.ndarray = (light >= half) & (np.argmax(inner, axis=1) == maker)
+    return found
+
+
+def _square(panes: Sequence[Pane], centre: np.ndarray, reach: float) -> Samples:
+    """CLOSE x CLOSE cells about a point, as far as `reach` on each side, where panes are."""
+    steps = ((np.arange(CLOSE) + 0.5) * 2.0 / CLOSE - 1.0) * reach
+    grid = np.stack(np.meshgrid(steps, steps), axis=-1).reshape(-1, 2) + centre
+    inside = [_within(pane.area, grid) for pane in panes]
+    counts = [len(part) for part in inside]
+    return Samples(
+        points=np.concatenate(inside),
+        transmission=np.repeat([pane.transmission for pane in panes], counts),
+        share=np.full(sum(counts), (2.0 * reach / CLOSE) ** 2),
+    )
 
 
 def _mean(panes: Sequence[Pane]) -> float:

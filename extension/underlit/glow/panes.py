@@ -45,6 +45,8 @@ def panes_of(opening: Opening, layers: Layers) -> tuple[Pane, ...]:
     stack, profile = layers.profile.stack, layers.profile
     start = profile.sheets[stack.panel].transmission if opening.through else 1.0
     clear = opening.clear
+    if clear.area <= NOTHING:
+        return ()
     if layers.diffuser.is_empty or not shapely.intersects(layers.diffuser, clear):
         return (Pane(clear, start, False),)
     through = start * profile.diffusers[stack.diffuser].transmission

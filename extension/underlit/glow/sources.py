@@ -27,12 +27,14 @@ SIDEWAYS = "edge"
 class Sources:
     """n points of light that face the panel.
 
-    at (n, 2) page mm; candela (n,) along the axis; depth (n,) mm below the panel's plane;
-    order (n,) Lambertian; colour (n, 3) linear sRGB, the largest channel 1. `ids` of the lights.
+    at (n, 2) page mm; current_ma (n,); candela (n,) along the axis; depth (n,) mm below the
+    panel's plane; order (n,) Lambertian; colour (n, 3) linear sRGB, the largest channel 1. `ids`
+    of the lights.
     """
 
     ids: tuple[str, ...]
     at: np.ndarray
+    current_ma: np.ndarray
     candela: np.ndarray
     depth: np.ndarray
     order: np.ndarray
@@ -57,13 +59,28 @@ def sources_of(
         (light, profile.lights[light.type]) for light in burning if light.type in profile.lights
     ]
     given = currents or {}
+    flow = [given.get(light.id, TYPICAL_MA) for light, _ in known]
     return Sources(
         ids=tuple(light.id for light, _ in known),
         at=np.array([light.at for light, _ in known], dtype=float).reshape(-1, 2),
-        candela=np.array([candela(kind, given.get(li.id, TYPICAL_MA)) for li, kind in known]),
+        current_ma=np.array(flow, dtype=float),
+        candela=np.array([candela(k, ma) for (_, k), ma in zip(known, flow, strict=True)]),
         depth=np.array([depth_of(kind, profile) if depth is None else depth for _, kind in known]),
         order=np.array([lambertian_order(kind.beam_angle) for _, kind in known]),
         colour=np.array([light_colour(kind.colour) for _, kind in known]).reshape(-1, 3),
+    )
+
+
+def chosen(sources: Sources, which: np.ndarray, at: np.ndarray | None = None) -> Sources:
+    """Some of the sources, in that order; `at`: moved there."""
+    return Sources(
+        ids=tuple(sources.ids[i] for i in which),
+        at=sources.at[which] if at is None else at,
+        current_ma=sources.current_ma[which],
+        candela=sources.candela[which],
+        depth=sources.depth[which],
+        order=sources.order[which],
+        colour=sources.colour[which],
     )
 
 

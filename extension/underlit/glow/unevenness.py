@@ -16,24 +16,28 @@ from ..model.case import Case
 from ..model.glow import Glow, WindowGlow
 from ..profiles import GlowRule
 from ..units import TOLERANCE
-from .figures import window_glow
 from .panes import Layers, layers_of
-from .sources import Sources, sources_of
+from .sources import Sources, chosen, sources_of
 
-#: Points of the first look.
+#: Points of the first look, and of the figures of an opening that fails it.
 COARSE = 400
+CLOSER = 3_000
 
 #: Lights further than this many depths from an opening add under 3e-6 of their own peak; rules
 #: leave them out, so that a thousand windows stay quick.
 REACH = 25.0
 
 
-def uneven_glow(case: Case) -> Glow:
-    """The lit openings of a card that are less even than the profile's limit, with their cures."""
+def uneven_glow(case: Case, sources: Sources | None = None) -> Glow:
+    """The lit openings of a card that are less even than the profile's limit, with their cures.
+
+    `sources`: the lights as they burn; None: those that are lit, by the profile.
+    """
     card, profile = case.card, case.profile
     if not card.openings or case.apart:
         return Glow()
-    sources = sources_of(card, case.circuit.lit, profile)
+    if sources is None:
+        sources = sources_of(card, case.circuit.lit, profile)
     if not len(sources.ids):
         return Glow()
     tree = shapely.STRtree(shapely.points(sources.at))
@@ -43,8 +47,10 @@ def uneven_glow(case: Case) -> Glow:
         some = chosen(sources, near)
         if _surely_even(card.openings[index], some, layers):
             continue
+        from .figures import window_glow  # late: few openings need a look at each point
+
         if is_uneven(window_glow(card, index, some, layers, COARSE), profile.glow):
-            found.append(window_glow(card, index, some, layers))
+            found.append(window_glow(card, index, some, layers, CLOSER))
     if not found:
         return Glow()
     from .cures import cure_of  # late: only an uneven window needs one
@@ -62,22 +68,10 @@ def _lit(card: Card, sources: Sources, tree: shapely.STRtree) -> list[tuple[int,
     """Openings with a light behind them, each with the lights within reach."""
     outlines = np.array([opening.clear for opening in card.openings], dtype=object)
     hits = tree.query(outlines, predicate="dwithin", distance=TOLERANCE)[0]
-    lit = np.unique(hits)
+    lit = sorted(set(hits.tolist()))  # numpy.unique would import numpy.ma: 10 ms
     reach = REACH * float(sources.depth.max())
     whole, near = tree.query(outlines[lit], predicate="dwithin", distance=reach)
-    return [(int(i), np.sort(near[whole == k])) for k, i in enumerate(lit)]
-
-
-def chosen(sources: Sources, which: np.ndarray) -> Sources:
-    """Some of the sources."""
-    return Sources(
-        ids=tuple(sources.ids[i] for i in which),
-        at=sources.at[which],
-        candela=sources.candela[which],
-        depth=sources.depth[which],
-        order=sources.order[which],
-        colour=sources.colour[which],
-    )
+    return [(i, np.sort(near[whole == k])) for k, i in enumerate(lit)]
 
 
 def _surely_even(opening: Opening, sources: Sources, layers: Layers) -> bool:

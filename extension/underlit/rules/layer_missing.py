@@ -30,15 +30,18 @@ NEEDS = (
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per missing role, and a caution per layer that is nearly one of ours."""
-    missing = list(_missing(case))
-    yield from missing
-    named = " ".join(finding.message for finding in missing)
+    found = list(missing(case))
+    yield from found
+    named = " ".join(finding.message for finding in found)
     yield from (f for f in _misspelt(case) if f.message.split('"')[1] not in named)
 
 
-def _missing(case: Case) -> Iterator[Finding]:
+def missing(case: Case, *needed: str) -> Iterator[Finding]:
+    """One finding per role that an action needs (first roles of `NEEDS`; none named: all)."""
     layers = {layer.role for layer in case.facts.layers}
     for roles, thing in NEEDS:
+        if needed and roles[0] not in needed:
+            continue
         if _there(case, roles[0]):
             continue
         if any(role in layers for role in roles):

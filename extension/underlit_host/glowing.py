@@ -1,0 +1,67 @@
+"""What the preview draws: the picture of the glow, and how its options are read."""
+
+from __future__ import annotations
+
+import math
+from base64 import b64encode
+from collections.abc import Callable
+
+from lxml import etree
+
+from underlit.errors import UnknownChoice
+
+from .layers import Ids, add_made, tool_layer
+from .names import SVG
+from .write_drawing import append_sheet, number
+
+ACTION = "preview_glow"
+HREF = "{http://www.w3.org/1999/xlink}href"
+
+
+def draw_glow(
+    root: etree._Element, png: bytes, box: tuple[float, float, float, float], title: str
+) -> None:
+    """Replace what is on the Glow layer by a picture over a box (x0, y0, x1, y1; page mm)."""
+    layer = tool_layer(root, "glow")
+    group = append_sheet(root, layer, (), ACTION, "underlit-glow")
+    picture = add_made(group, "image", ACTION, "underlit-glow-picture", Ids(root))
+    x0, y0, x1, y1 = box
+    for key, value in (("x", x0), ("y", y0), ("width", x1 - x0), ("height", y1 - y0)):
+        picture.attrib[key] = number(value)
+    picture.attrib["preserveAspectRatio"] = "none"
+    picture.attrib[HREF] = "data:image/png;base64," + b64encode(png).decode("ascii")
+    etree.SubElement(picture, SVG + "title").text = title
+
+
+def positive(name: str, unit: str) -> Callable[[str], float | None]:
+    """Reader of an option that is a number above 0; empty: not given."""
+
+    def read(text: str) -> float | None:
+        if not text.strip():
+            return None
+        value = _number(text.replace(",", "."))
+        if value is None or value <= 0.0:
+            raise UnknownChoice(f"{name} is more than 0 {unit}, not {text}.")
+        return value
+
+    return read
+
+
+def place(name: str) -> Callable[[str], tuple[float, float]]:
+    """Reader of an option that is a place on the page: X,Y in mm."""
+
+    def read(text: str) -> tuple[float, float]:
+        values = [_number(part) for part in text.split(",")]
+        if len(values) != 2 or values[0] is None or values[1] is None:
+            raise UnknownChoice(f"{name} is a place on the page in mm, as 52.5,70, not {text}.")
+        return (values[0], values[1])
+
+    return read
+
+
+def _number(text: str) -> float | None:
+    try:
+        value = float(text)
+    except ValueError:
+        return None
+    return value if math.isfinite(value) else None
