@@ -17,7 +17,7 @@ EXPONENT = 0.6
 
 #: Full light looks paler than its colour, faint light deeper: the exponent of the colour's channels
 #: at full light and at none. The largest channel is 1 and stays it.
-PALE, DEEP = 0.6, 1.8
+PALE, DEEP = 0.6, 2.1
 
 
 def shown(lux: np.ndarray, colour: np.ndarray, full: float) -> np.ndarray:

@@ -21,10 +21,8 @@ def halo(light: np.ndarray, mm_per_pixel: float) -> np.ndarray:
     soft = np.zeros_like(cells)
     for sigma, strength, coarse in RINGS:
         small = cells if coarse == 1 else shrunk(cells, coarse)
-        for axis in (0, 1):
-            blur = _blur(small.shape[axis], sigma / (mm_per_pixel * step * coarse))
-            small = _along(blur, small, axis)
-        soft += np.float32(strength) * _enlarged(small, soft.shape, coarse)
+        blurred = _blurred(small, sigma / (mm_per_pixel * step * coarse))
+        soft += np.float32(strength) * _enlarged(blurred, soft.shape, coarse)
     return _enlarged(soft, light.shape, step)
 
 
@@ -40,35 +38,35 @@ def shrunk(light: np.ndarray, step: int) -> np.ndarray:
     return result
 
 
+def _blurred(picture: np.ndarray, sigma: float) -> np.ndarray:
+    """Convolved with a Gaussian of so many pixels along both axes; what leaves it is lost."""
+    reach = int(np.ceil(REACH * sigma))
+    weights = np.exp(-0.5 * (np.arange(-reach, reach + 1) / sigma) ** 2)
+    weights = (weights / weights.sum()).astype(np.float32)
+    for axis in (0, 1):
+        source = np.moveaxis(picture, axis, 0)
+        result = np.zeros_like(source)
+        for shift, weight in enumerate(weights.tolist(), -reach):
+            low, high = max(shift, 0), len(source) + min(shift, 0)
+            if low < high:
+                result[low:high] += np.float32(weight) * source[low - shift : high - shift]
+        picture = np.moveaxis(result, 0, axis)
+    return picture
+
+
 def _enlarged(small: np.ndarray, shape: tuple[int, ...], step: int) -> np.ndarray:
-    """Back to (h, w, 3), linear between the middles of squares."""
+    """Back to (h, w, 3), linear between the middles of squares of `step` pixels."""
     if step == 1:
         return small
     for axis in (0, 1):
-        small = _along(_enlarge(small.shape[axis], shape[axis], step), small, axis)
+        last = small.shape[axis] - 1
+        at = np.clip((np.arange(shape[axis]) + 0.5) / step - 0.5, 0.0, last)
+        below = at.astype(np.int64)
+        weight = np.expand_dims((at - below).astype(np.float32), (1, 2) if axis == 0 else (0, 2))
+        first = np.take(small, below, axis=axis)
+        second = np.take(small, np.minimum(below + 1, last), axis=axis)
+        second -= first
+        second *= weight
+        first += second
+        small = first
     return small
-
-
-def _blur(size: int, sigma: float) -> np.ndarray:
-    """(size, size) Gaussian weights between pixels; what leaves the picture is lost."""
-    gaps = np.arange(size)[:, None] - np.arange(size)
-    weights = np.exp(-0.5 * (gaps / sigma) ** 2) * (np.abs(gaps) <= REACH * sigma)
-    whole = np.exp(-0.5 * (np.arange(-size, size + 1) / sigma) ** 2).sum()
-    found: np.ndarray = (weights / whole).astype(np.float32)
-    return found
-
-
-def _enlarge(small: int, large: int, step: int) -> np.ndarray:
-    """(large, small) weights of linear interpolation between centres of squares."""
-    at = np.clip((np.arange(large) + 0.5) / step - 0.5, 0.0, small - 1.0)
-    below = np.minimum(at.astype(int), max(small - 2, 0))
-    weights = np.zeros((large, small), dtype=np.float32)
-    rows = np.arange(large)
-    weights[rows, below] = 1.0 - (at - below)
-    weights[rows, np.minimum(below + 1, small - 1)] += at - below
-    return weights
-
-
-def _along(weights: np.ndarray, picture: np.ndarray, axis: int) -> np.ndarray:
-    """A matrix applied along one of the first two axes."""
-    return np.moveaxis(np.tensordot(weights, picture, axes=(1, axis)), 0, axis)

@@ -32,11 +32,16 @@ PAPER = np.array([[0.0105, 0.0125, 0.0250], [0.0050, 0.0058, 0.0125]])
 EDGE = np.array([0.020, 0.024, 0.042])
 EDGE_WIDTH = 0.3
 
-#: What is seen through an opening that gets no light: nearly black, 1/3000 of full light.
-NIGHT = np.array([0.0040, 0.0045, 0.0080])
+#: What is seen through an opening that gets no light: nearly black, 1/7000 of full light.
+NIGHT = np.array([0.0032, 0.0034, 0.0046])
 
-#: Steps of the table from linear to coded sRGB: finer than one step of 8 bits anywhere.
+#: Steps of the table from linear to coded sRGB, and of its code: finer than 8 bits anywhere.
 STEPS = 65_535
+FINER = 16
+
+#: Dark paper is dithered in a fixed pattern (Bayer 1973, 4 x 4), or its soft shades show as bands;
+#: what an opening shows is rounded, since it carries values.
+BAYER = np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]], dtype=np.uint16)
 
 
 @record
@@ -81,7 +86,7 @@ def lit_card(card: Card, sources: Sources, profile: Profile) -> Picture | None:
     canvas *= (np.float32(1.0) - share)[..., None]
     canvas += light
     pixels = np.empty((grid.height, grid.width, 4), dtype=np.uint8)
-    pixels[..., :3] = _coded(canvas)
+    pixels[..., :3] = _coded(canvas, share > 0.0)
     pixels[..., 3] = np.rint(coverage(panel, grid) * 255.0)
     x1, y1 = grid.left + grid.across * grid.width, grid.top + grid.down * grid.height
     return Picture(pixels, (grid.left, grid.top, x1, y1), full, (grid.across, grid.down))
@@ -145,9 +150,14 @@ def _paper(panel: BaseGeometry, grid: Grid) -> np.ndarray:
     return canvas
 
 
-def _coded(linear: np.ndarray) -> np.ndarray:
-    """Linear sRGB as 8 bits, by a table."""
-    table = np.rint(to_srgb(np.arange(STEPS + 1) / STEPS) * 255.0).astype(np.uint8)
+def _coded(linear: np.ndarray, exact: np.ndarray) -> np.ndarray:
+    """Linear sRGB as 8 bits, by a table; rounded where `exact` (h, w), else dithered."""
+    coded = np.rint(to_srgb(np.arange(STEPS + 1) / STEPS) * (255 * FINER)).astype(np.uint16)
     steps = np.clip(linear * STEPS + 0.5, 0.0, STEPS).astype(np.uint16)
-    coded: np.ndarray = table[steps]
-    return coded
+    fine = coded[steps]
+    height, width = exact.shape
+    pattern = np.tile(BAYER, (-(-height // 4), -(-width // 4)))[:height, :width]
+    fine += np.where(exact, np.uint16(FINER // 2), pattern)[..., None]
+    fine //= FINER
+    found: np.ndarray = np.minimum(fine, 255, out=fine).astype(np.uint8)
+    return found
