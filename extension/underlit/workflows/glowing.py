@@ -13,6 +13,9 @@ from ..model.glow import WindowGlow
 from ..rules.wording import count, figure, mm
 from .report import rounded
 
+#: Windows whose mean light differs by less look alike.
+ALIKE = 0.9
+
 Probe = tuple[tuple[float, float], float]
 
 
@@ -130,8 +133,12 @@ def _windows(case: Case, windows: Sequence[WindowGlow], findings: Sequence[Findi
     lines = []
     if len(lit) > 1:
         first, last = (openings[w.opening].number for w in (lit[0], lit[-1]))
-        share = 100.0 * lit[-1].mean / lit[0].mean
-        lines.append(f"Brightest window: {first}. Dimmest lit one: {last} ({share:.0f} % of it).")
+        share = lit[-1].mean / lit[0].mean
+        lines.append(
+            f"Brightest window: {first}. Dimmest lit one: {last} ({100.0 * share:.0f} % of it)."
+            if share < ALIKE
+            else f"All {len(lit)} lit windows are about equally bright."
+        )
     spots = [w for w in windows if w.lights and w.hot_spot is not None]
     told = [f for f in findings if f.rule == "glow-uneven"]
     named = {name for f in told for name in f.objects}

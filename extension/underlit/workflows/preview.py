@@ -29,7 +29,13 @@ from .report import build_report
 from .validate import make_case
 
 #: Rules that have something to say of how a card glows.
-CODES = ("part-incomplete", "light-off-opening", "object-skipped", "glow-uneven")
+CODES = (
+    "part-incomplete",
+    "light-off-opening",
+    "object-skipped",
+    "glow-uneven",
+    "outside-panel",
+)
 
 
 @record
