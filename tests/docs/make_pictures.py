@@ -31,20 +31,18 @@ WANTED = {
 CARDS = ("lantern", "lighthouse", "firefly-jar", "street", "night-garden")
 
 
-PAGE = ("--export-area-page", "--export-background=white")
-DRAWING = ("--export-area-drawing", "--export-background=white")
-
 #: cards in the dark
 AGLOW = ("lighthouse", "firefly-jar", "night-garden", "street")
 
 
-def export(drawing: Path, picture: Path, dpi: int, *area: str) -> None:
-    """Draw an SVG file, or one object of it, as PNG with Inkscape."""
+def export(drawing: Path, picture: Path, dpi: int, area: str) -> None:
+    """Draw an SVG file as PNG with Inkscape."""
     subprocess.run(
         [
             "inkscape",
             "--export-type=png",
-            *area,
+            f"--export-area-{area}",
+            "--export-background=white",
             f"--export-dpi={dpi}",
             f"--export-filename={picture}",
             str(drawing),
@@ -67,17 +65,13 @@ def checked(drawing: Path, target: Path) -> None:
 
 
 def aglow(name: str, folder: Path) -> None:
-    """A sample in the dark: the picture of its Glow layer alone."""
-    script, lit = ROOT / "extension" / "preview_glow.py", folder / f"{name}-glow.svg"
-    sample = ROOT / "sample_svgs" / f"{name}.svg"
-    subprocess.run(
-        [sys.executable, str(script), str(sample), "--output", str(lit)],
-        check=True,
-        capture_output=True,
-        timeout=60,
-    )
-    area = ("--export-id=underlit-glow-picture", "--export-id-only")
-    export(lit, PICTURES / f"glow-{name}.png", 60, *area)
+    """A sample in the dark: the picture that the preview saves, smaller."""
+    script, picture = ROOT / "extension" / "preview_glow.py", folder / f"{name}.png"
+    sample, drawing = ROOT / "sample_svgs" / f"{name}.svg", folder / f"{name}-glow.svg"
+    show = [sys.executable, str(script), str(sample), "--output", str(drawing)]
+    subprocess.run([*show, "--png", str(picture)], check=True, capture_output=True, timeout=60)
+    smaller = ["-resize", "30%", "-strip", str(PICTURES / f"glow-{name}.png")]
+    subprocess.run(["convert", str(picture), *smaller], check=True, timeout=60)
 
 
 def bare_garden(target: Path) -> None:
@@ -102,17 +96,17 @@ def main() -> None:
     if WINDOW.exists():
         shutil.copyfile(WINDOW, PICTURES / "editor.png")
     for name in CARDS:
-        export(ROOT / "sample_svgs" / f"{name}.svg", PICTURES / f"{name}.png", 60, *PAGE)
+        export(ROOT / "sample_svgs" / f"{name}.svg", PICTURES / f"{name}.png", 60, "page")
     with tempfile.TemporaryDirectory() as folder:
         prepared = Path(folder) / "prepared.svg"
         for name in AGLOW:
             aglow(name, Path(folder))
         bare_garden(prepared)
-        export(prepared, PICTURES / "prepared.png", 70, *PAGE)
+        export(prepared, PICTURES / "prepared.png", 70, "page")
         for name, (drawing, dpi) in WANTED.items():
             marked = Path(folder) / f"{name}.svg"
             checked(ROOT / "sample_svgs" / drawing, marked)
-            export(marked, PICTURES / f"{name}.png", dpi, *DRAWING)
+            export(marked, PICTURES / f"{name}.png", dpi, "drawing")
 
 
 if __name__ == "__main__":
