@@ -19,7 +19,7 @@ Layer = Mapping[str, Any]
 T = TypeVar("T")
 
 #: Tables with keys of their own; all others hold entries by name.
-FLAT = frozenset({"limits", "tape", "patch", "stack", "glow"})
+FLAT = frozenset({"limits", "tape", "patch", "stack", "glow", "press"})
 
 
 def lay_over(lower: Layer, upper: Layer) -> dict[str, Any]:
@@ -56,13 +56,13 @@ def to_profile(name: str, merged: Layer, materials: Callable[[], Materials]) -> 
     use = merged["tape"]["use"]
     return Profile(
         name=name,
-        limits=_make(Limits, merged["limits"]),
-        tape=_make(Tape, {**merged["tapes"][use], **merged["tape"]}),
-        patch=_make(PatchRule, merged["patch"]),
-        stack=_make(Stack, merged["stack"]),
-        glow=_make(GlowRule, merged["glow"]),
+        limits=make(Limits, merged["limits"]),
+        tape=make(Tape, {**merged["tapes"][use], **merged["tape"]}),
+        patch=make(PatchRule, merged["patch"]),
+        stack=make(Stack, merged["stack"]),
+        glow=make(GlowRule, merged["glow"]),
         tapes=MappingProxyType(
-            {name: _make(Tape, {"use": name, **tape}) for name, tape in merged["tapes"].items()}
+            {name: make(Tape, {"use": name, **tape}) for name, tape in merged["tapes"].items()}
         ),
         lights=entries(LightType, merged["lights"]),
         cells=entries(CellType, merged["cells"]),
@@ -72,10 +72,10 @@ def to_profile(name: str, merged: Layer, materials: Callable[[], Materials]) -> 
 
 def entries(kind: Callable[..., T], table: Layer) -> Mapping[str, T]:
     """Each entry of a table as that frozen kind, read-only."""
-    return MappingProxyType({name: _make(kind, values) for name, values in table.items()})
+    return MappingProxyType({name: make(kind, values) for name, values in table.items()})
 
 
-def _make(kind: Callable[..., T], values: Layer) -> T:
+def make(kind: Callable[..., T], values: Layer) -> T:
     return kind(
         **{
             key.replace("-", "_"): tuple(value) if value.__class__ is list else value

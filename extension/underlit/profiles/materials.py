@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from ..records import record
-from .layers import entries
+from .layers import entries, make
 
 
 @record
@@ -40,6 +40,23 @@ class HolderType:
 
 
 @record
+class PressRule:
+    """What a spot to press, a flap and a pull tab need. Marks of origin in `materials.toml`."""
+
+    ring_inside: float
+    ring_inside_min: float
+    ring_width: float
+    ring_beside: float
+    ring_clear: float
+    travel: tuple[float, float]
+    most_layers: float
+    fold_beside: float
+    fold_beside_min: float
+    tab_width: float
+    tab_grip: float
+
+
+@record
 class PostClass:
     """The largest letter of one class. `checked` is the date of the text that was read."""
 
@@ -56,6 +73,7 @@ class Materials:
     """Everything of a profile that is neither limit, tape, light nor cell."""
 
     holders: Mapping[str, HolderType]
+    press: PressRule
     sheets: Mapping[str, SheetType]
     diffusers: Mapping[str, SheetType]
     foams: Mapping[str, FoamType]
@@ -66,6 +84,7 @@ def to_materials(merged: Mapping[str, Any]) -> Materials:
     """The frozen tables of a complete, checked stack of layers."""
     return Materials(
         holders=entries(HolderType, merged["holders"]),
+        press=make(PressRule, merged["press"]),
         sheets=entries(SheetType, merged["sheets"]),
         diffusers=entries(SheetType, merged["diffusers"]),
         foams=entries(FoamType, merged["foams"]),

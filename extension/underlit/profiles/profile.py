@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from ..records import record
 
 if TYPE_CHECKING:
-    from .materials import FoamType, HolderType, Materials, PostClass, SheetType
+    from .materials import FoamType, HolderType, Materials, PostClass, PressRule, SheetType
 
 
 @record
@@ -140,6 +140,10 @@ class Profile:
     @property
     def holders(self) -> Mapping[str, HolderType]:
         return self.materials().holders
+
+    @property
+    def press(self) -> PressRule:
+        return self.materials().press
 
     @property
     def sheets(self) -> Mapping[str, SheetType]:

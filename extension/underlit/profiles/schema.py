@@ -123,6 +123,20 @@ _HOLDERS = {
     "closes": _word("what closes the circuit", *_CLOSES),
 }
 
+_PRESS = {
+    "ring-inside": _from(25.0, "mm", 200.0, "inside of the foam ring round a spot to press"),
+    "ring-inside-min": _from(25.0, "mm", 200.0, "the same where there is little room"),
+    "ring-width": _above("mm", 50.0, "width of the ring's foam"),
+    "ring-beside": _from(0.0, "mm", 50.0, "battery to the inside of the ring"),
+    "ring-clear": _from(0.0, "mm", 100.0, "ring to windows and the panel's edge"),
+    "travel": _above("mm", 20.0, "least and largest travel of the panel, foam settled", "pair"),
+    "most-layers": Key("number", "layers of foam on each other", "", 1.0, 5.0),
+    "fold-beside": _above("mm", 100.0, "battery to the fold of a flap"),
+    "fold-beside-min": _above("mm", 100.0, "the same where there is little room"),
+    "tab-width": _from(8.0, "mm", 50.0, "width of a pull tab"),
+    "tab-grip": _from(3.0, "mm", 100.0, "what of a pull tab stands out to be gripped"),
+}
+
 _POST = {
     "length": _above("mm", 2000.0, "largest length"),
     "width": _above("mm", 2000.0, "largest width"),
@@ -146,6 +160,7 @@ SINGLE: dict[str, dict[str, Key]] = {
         "evenness": _share("darkest over brightest place of a lit window"),
         "soft-evenness": _share("the same with a diffuser behind the window"),
     },
+    "press": _PRESS,
 }
 
 #: Tables with one entry per name.

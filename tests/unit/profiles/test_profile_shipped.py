@@ -50,6 +50,7 @@ KINDS = {
     "lights": profile.LightType,
     "cells": profile.CellType,
     "holders": materials.HolderType,
+    "press": materials.PressRule,
     "sheets": materials.SheetType,
     "diffusers": materials.SheetType,
     "foams": materials.FoamType,
@@ -105,7 +106,7 @@ def test_loading_trusted_gives_what_loading_checked_gives(name: str, tmp_path: P
     copy = tmp_path / "copy.toml"
     copy.write_text((FOLDER / f"{name}.toml").read_text(encoding="utf-8"), encoding="utf-8")
     trusted, checked = load_profile(name), load_profile(str(copy))
-    for table in ("limits", "tape", "patch", "stack", "glow"):
+    for table in ("limits", "tape", "patch", "stack", "glow", "press"):
         assert typed(getattr(trusted, table)) == typed(getattr(checked, table))
     for table in ("tapes", "lights", "cells", "holders", "sheets", "diffusers", "foams", "post"):
         one, other = getattr(trusted, table), getattr(checked, table)
@@ -207,7 +208,7 @@ def test_fields_are_the_keys_of_the_schema() -> None:
         keys = {**SINGLE, **NAMED}[table]
         assert {f.name.replace("_", "-") for f in dataclasses.fields(kind)} == set(keys), table
     assert set(SINGLE) == FLAT
-    assert set(NAMED) >= MATERIALS
+    assert {*SINGLE, *NAMED} >= MATERIALS
     assert set(raw("materials.toml")) == MATERIALS
     assert set(NAMED["tapes"]) == set(SINGLE["tape"]) - {"use"}
 

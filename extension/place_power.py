@@ -1,0 +1,75 @@
+"""Put in the battery and the spot to press, under a chosen shape."""
+
+from __future__ import annotations
+
+import launch
+
+with launch.environment():
+    from underlit.errors import UnknownChoice
+    from underlit.workflows.place_power import place_power
+    from underlit.workflows.placing_power import NAMES, Order
+    from underlit_host.action import Action, parse, yes_or_no
+    from underlit_host.layers import Ids
+    from underlit_host.placing_power import draw_power, made_battery, remove_power
+    from underlit_host.spots import battery_spot, chosen_spot, read_place
+
+
+class PlacePower(Action):
+    """Place a coin battery, bare or in a holder."""
+
+    def add_options(self, pars):
+        """Which battery, how it closes, and where."""
+        pars.add_argument("--at", default="", help="place X,Y on the page in mm")
+        pars.add_argument("--type", default="", help="battery or holder of the profile")
+        pars.add_argument("--closes", default="", help="press, slide, flap, tab, open or always")
+        pars.add_argument("--up", default="plus", help="side that looks at the panel: plus, minus")
+        pars.add_argument("--pull-tab", type=yes_or_no("--pull-tab"), default=None)
+        pars.add_argument("--replace", type=yes_or_no("--replace"), default=None)
+
+    def arrange(self):
+        """The place first: what is replaced may be the place itself."""
+        self.chosen = self._chosen()
+        if self.options.replace:
+            remove_power(self.svg)
+        ids = Ids(self.svg)
+        self.names = {key: ids.free(name) for key, name in NAMES.items()}
+
+    def _chosen(self):
+        ids, at = self.options.ids, self.options.at.strip()
+        if ids and at:
+            raise UnknownChoice("Give either a shape (--id, or select it) or a place (--at).")
+        if len(ids) > 1:
+            raise UnknownChoice(f"Choose one shape for the battery; {len(ids)} are selected.")
+        if at:
+            return read_place(at)
+        if ids:
+            return chosen_spot(self.svg, ids[0])
+        old = made_battery(self.svg) if self.options.replace else None
+        if old is not None:
+            return battery_spot(old)
+        raise UnknownChoice(
+            "Select the shape under which the battery goes (--id), or give a place (--at X,Y)."
+        )
+
+    def work(self, drawing, profile):
+        """Find its place."""
+        options = self.options
+        order = Order(
+            type=options.type.strip(),
+            closes=options.closes.strip(),
+            up=options.up.strip(),
+            tab=options.pull_tab,
+            replace=bool(options.replace),
+        )
+        return place_power(drawing, profile, order, self.chosen, self.names)
+
+    def draw(self, root, drawing, outcome):
+        """Everything on its layer; nothing where it does not fit."""
+        if outcome.untouched:
+            self.document = parse(self.data)
+            return
+        draw_power(root, outcome.drawn, outcome.marks, self.names, outcome.paper_first)
+
+
+if __name__ == "__main__":
+    PlacePower().main()

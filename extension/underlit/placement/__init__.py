@@ -1,0 +1,1 @@
+"""Where lights and the battery go: plain data in, places out. Page mm."""

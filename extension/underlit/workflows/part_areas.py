@@ -1,0 +1,52 @@
+"""Drawn parts as areas: what they cover in their own frame, and as parts of a card."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+import shapely
+from shapely.geometry import Point as Spot
+from shapely.geometry.base import BaseGeometry
+
+from ..markup.part_shapes import Box, Disc, PartDrawing, Rings
+from ..markup.part_shapes.drawing import Outline
+from ..model.card import Part
+
+
+def area_of(outline: Outline) -> BaseGeometry:
+    """The area inside an outline, in its own frame (mm); corners of boxes are taken as square."""
+    if isinstance(outline, Box):
+        return shapely.box(
+            outline.left,
+            outline.top,
+            outline.left + outline.width,
+            outline.top + outline.height,
+        )
+    if isinstance(outline, Disc):
+        return Spot(*outline.at).buffer(outline.radius, quad_segs=48)
+    if isinstance(outline, Rings):
+        area = shapely.Polygon(outline.rings[0])
+        for ring in outline.rings[1:]:
+            area = area.symmetric_difference(shapely.Polygon(ring))
+        return area
+    raise TypeError("an open line has no area")
+
+
+def features_of(drawing: PartDrawing) -> dict[str, BaseGeometry]:
+    """Feature name -> area in the part's own frame (mm)."""
+    return {s.feature: area_of(s.outline) for s in drawing.shapes if s.feature is not None}
+
+
+def placed_part(
+    drawing: PartDrawing, name: str, at: tuple[float, float], angle: float, more: Mapping[str, str]
+) -> Part:
+    """A drawn part as a part of the card: turned (degrees, clockwise), then moved (page mm)."""
+    c, s = np.cos(np.radians(angle)), np.sin(np.radians(angle))
+    matrix = np.array([[c, s], [-s, c]])
+    areas = {
+        key: shapely.transform(area, lambda points: points @ matrix + np.array(at))
+        for key, area in features_of(drawing).items()
+    }
+    attributes = {**drawing.attributes, **more}
+    return Part(name, True, drawing.kind, attributes.get("type", ""), 0, attributes, areas)
