@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
+from shapely.geometry import MultiPolygon
 from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
@@ -27,7 +28,7 @@ from .power_words import no_foam, no_fold, no_tab, sentence
 TURNS = (0.0, 90.0, 45.0, 135.0)
 
 #: Of a search: distance of its grid (mm), most places looked at, halvings at its end.
-GRID, MOST, HALVINGS = 2.5, 500, 8
+GRID, MOST, HALVINGS = 2.5, 300, 8
 
 #: Where a fold or a tab has to fit too, the nearest place is found within about this (mm).
 FINE = 0.05
@@ -38,15 +39,18 @@ TOLD = 3
 
 def place_power(wish: Wish, ground: Ground, profile: Profile, at: Point) -> PowerPlace | NoPlace:
     """Where a battery goes that is wanted at a place (page mm)."""
-    tried = _plan(wish, ground, profile, at)
+    taken = tab_obstacles(ground, profile.limits.opening_clearance) if wish.tab else MultiPolygon()
+    tried = _plan(wish, ground, profile, taken, at)
     if isinstance(tried, PowerPlace):
         return tried
     if wish.closes == "press" and _foam(wish, profile) is None:
         return NoPlace(tried, None)
-    return NoPlace(tried, _nearest(wish, ground, profile, at))
+    return NoPlace(tried, _nearest(wish, ground, profile, taken, at))
 
 
-def _plan(wish: Wish, ground: Ground, profile: Profile, at: Point) -> PowerPlace | tuple[str, ...]:
+def _plan(
+    wish: Wish, ground: Ground, profile: Profile, taken: BaseGeometry, at: Point
+) -> PowerPlace | tuple[str, ...]:
     """The battery right there, or the reasons against it (of the way that lacks least)."""
     foam = _foam(wish, profile)
     if wish.closes == "press" and foam is None:
@@ -61,7 +65,7 @@ def _plan(wish: Wish, ground: Ground, profile: Profile, at: Point) -> PowerPlace
                 worst = sorted(missed, key=lambda m: m.there - m.need.limit)
                 best = (lack, tuple(map(sentence, worst[:TOLD])))
             continue
-        place = _complete(wish, ground, profile, at, angle, inside)
+        place = _complete(wish, ground, profile, taken, at, angle, inside)
         if isinstance(place, str):
             best = (-1.0, (place,))
         elif place.tab is not None or not wish.tab:
@@ -92,7 +96,13 @@ def _foam(wish: Wish, profile: Profile) -> tuple[tuple[str, ...], float] | None:
 
 
 def _complete(
-    wish: Wish, ground: Ground, profile: Profile, at: Point, angle: float, inside: float
+    wish: Wish,
+    ground: Ground,
+    profile: Profile,
+    taken: BaseGeometry,
+    at: Point,
+    angle: float,
+    inside: float,
 ) -> PowerPlace | str:
     """Fold, tab, ring and collar of a battery that has room; what is missing, in words."""
     fold: Fold | None = None
@@ -104,9 +114,8 @@ def _complete(
         fixed = (fold.angle + (180.0 if wish.up == "minus" else 0.0)) % 360.0
     tab: Tab | None = None
     if wish.tab:
-        more = None if fold is None else fold.moving
-        taken = tab_obstacles(ground, profile.limits.opening_clearance, more)
-        found = find_tab(wish, ground, profile.press, at, fixed, taken)
+        flap = None if fold is None else fold.moving
+        found = find_tab(wish, ground, profile.press, at, fixed, taken, flap)
         if found is not None:
             tab, fixed = found
         elif wish.closes == "tab":
@@ -135,39 +144,53 @@ def _collar(wish: Wish, ground: Ground, at: Point, fold: Fold | None) -> BaseGeo
     return outer.difference(hole).intersection(ground.base)
 
 
-def _nearest(wish: Wish, ground: Ground, profile: Profile, at: Point) -> Point | None:
+def _nearest(
+    wish: Wish, ground: Ground, profile: Profile, taken: BaseGeometry, at: Point
+) -> Point | None:
     """The place nearest to the chosen one where everything fits."""
     best: Point | None = None
     for _, _, needs in _options(wish, ground, profile):
         free = places(needs)
         if free.is_empty:
             continue
-        found = _in_free(free, wish, ground, profile, at)
+        found = _in_free(free, wish, ground, profile, taken, at)
         if found is not None and (best is None or _far(found, at) < _far(best, at) - FINE):
             best = found
     return best
 
 
 def _in_free(
-    free: BaseGeometry, wish: Wish, ground: Ground, profile: Profile, at: Point
+    free: BaseGeometry,
+    wish: Wish,
+    ground: Ground,
+    profile: Profile,
+    taken: BaseGeometry,
+    at: Point,
 ) -> Point | None:
     """The nearest of some free places at which fold and tab fit as well."""
     first = shapely.get_coordinates(shapely.shortest_line(Spot(*at), free))[-1]
     for spot in [first, *_grid(free, at)]:
         place = (float(spot[0]), float(spot[1]))
-        if isinstance(_plan(wish, ground, profile, place), PowerPlace):
-            return place if spot is first else _closer(place, wish, ground, profile, at)
+        if isinstance(_plan(wish, ground, profile, taken, place), PowerPlace):
+            return place if spot is first else _closer(place, wish, ground, profile, taken, at)
         if wish.closes not in {"flap", "tab"}:
             return None  # nothing but room was asked for: a sliver of rounding
     return None
 
 
-def _closer(place: Point, wish: Wish, ground: Ground, profile: Profile, at: Point) -> Point:
+def _closer(
+    place: Point,
+    wish: Wish,
+    ground: Ground,
+    profile: Profile,
+    taken: BaseGeometry,
+    at: Point,
+) -> Point:
     """A place on the way to the chosen one, as near to that as it still fits."""
     good, bad = np.array(place), np.array(at)
     for _ in range(HALVINGS):
         middle = (good + bad) / 2.0
-        if isinstance(_plan(wish, ground, profile, (middle[0], middle[1])), PowerPlace):
+        if isinstance(_plan(wish, ground, profile, taken, (middle[0], middle[1])), PowerPlace):
             good = middle
         else:
             bad = middle

@@ -46,8 +46,8 @@ class Wish:
 class Ground:
     """The card on which it is placed: what is there, and what has to stay free.
 
-    `panel` and `base` are filled areas. `others` are parts that are no lights. `joints` are the
-    overlaps of tape, `folds` the lines of folds that are there.
+    `panel` and `base` are filled areas; of openings counts what stays open. `others` are parts
+    that are no lights. `joints` are the overlaps of tape, `folds` the lines of folds there.
     """
 
     panel: BaseGeometry

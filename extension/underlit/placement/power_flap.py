@@ -127,12 +127,12 @@ def _mirrored(points: np.ndarray, foot: np.ndarray, way: np.ndarray) -> np.ndarr
 
 def _hindered(ground: Ground, moving: BaseGeometry, landed: BaseGeometry) -> bool:
     """Whether a flap takes along or covers anything, or lands outside the panel."""
-    things = [o.outline for o in ground.openings]
+    things = [o.clear for o in ground.openings]
     things += [part.body for part in (*ground.lights, *ground.others)]
     things += [sheet.geometry for sheet in ground.foam]
     things += [ground.joints, ground.folds]
-    whole = moving.union(landed)
-    if any(thing.intersects(whole) for thing in things if not thing.is_empty):
+    there = [thing for thing in things if not thing.is_empty]
+    if any(thing.intersects(moving) or thing.intersects(landed) for thing in there):
         return True
     beyond = landed.difference(ground.panel.buffer(PEEPS))
     return bool(beyond.area > TOLERANCE)

@@ -114,7 +114,7 @@ Named = list[tuple[str, BaseGeometry]]
 
 
 def _windows(ground: Ground) -> Named:
-    return [(f"window {o.number}", o.outline) for o in ground.openings]
+    return [(f"window {o.number}", o.clear) for o in ground.openings]
 
 
 def _lights(ground: Ground) -> Named:
@@ -136,7 +136,11 @@ def _folds(ground: Ground) -> Named:
 def _clear(
     subject: str, core: BaseGeometry, radius: float, things: Named, limit: float
 ) -> list[Need]:
-    return [Need(subject, name, core, radius, area, False, limit) for name, area in things]
+    return [
+        Need(subject, name, core, radius, area, False, limit)
+        for name, area in things
+        if not area.is_empty
+    ]
 
 
 def misses(needs: Sequence[Need], at: Point) -> list[Miss]:

@@ -28,25 +28,31 @@ FOAM_PRICE = 40.0
 PAST = 3.0
 
 
-def tab_obstacles(ground: Ground, opening: float, more: BaseGeometry | None) -> BaseGeometry:
-    """What no tab may cross: lights, parts, folds, overlaps of tape, windows, and `more`.
+def tab_obstacles(ground: Ground, opening: float) -> BaseGeometry:
+    """What no tab may cross: lights, parts, folds, overlaps of tape, windows.
 
     `opening` is the distance to windows (mm).
     """
     parts = [part.body for part in (*ground.lights, *ground.others)]
     near = shapely.buffer([*parts, ground.joints, ground.folds], KEEP, quad_segs=16)
-    windows = shapely.buffer([o.outline for o in ground.openings], opening, quad_segs=16)
-    extra = [] if more is None else [more.buffer(KEEP)]
-    return shapely.union_all([*near, *windows, *extra])
+    windows = shapely.buffer([o.clear for o in ground.openings], opening, quad_segs=16)
+    return shapely.union_all([*near, *windows])
 
 
 def find_tab(
-    wish: Wish, ground: Ground, rule: PressRule, at: Point, angle: float | None, taken: BaseGeometry
+    wish: Wish,
+    ground: Ground,
+    rule: PressRule,
+    at: Point,
+    angle: float | None,
+    taken: BaseGeometry,
+    flap: BaseGeometry | None = None,
 ) -> tuple[Tab, float] | None:
     """The best tab of a battery at a place, and the angle that the battery then has.
 
     `angle` is the battery's angle where something else has fixed it. `taken` are the obstacles
-    (`tab_obstacles`). The shortest wins, past as little foam as may be; None: there is none.
+    (`tab_obstacles`), `flap` is what a fold moves. The shortest wins, past as little foam as may
+    be; None: there is none.
     """
     sheet = ground.panel.union(ground.base)
     shapely.prepare(taken)
@@ -54,6 +60,8 @@ def find_tab(
     for number, (origin, back, way, turn) in enumerate(_ways(wish, at, angle, sheet)):
         tab = _tab(origin, back, way, rule, sheet, ground)
         if tab is None or shapely.intersects(taken, tab.area) or _on_feet(wish, tab, turn, at):
+            continue
+        if flap is not None and flap.distance(tab.area) < KEEP:
             continue
         cost = tab.length + (FOAM_PRICE if tab.foam else 0.0)
         if best is None or (round(cost, 3), number) < best[:2]:
