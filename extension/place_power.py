@@ -5,13 +5,12 @@ from __future__ import annotations
 import launch
 
 with launch.environment():
-    from underlit.errors import UnknownChoice
     from underlit.workflows.place_power import place_power
     from underlit.workflows.placing_power import NAMES, Order
     from underlit_host.action import Action, parse, yes_or_no
     from underlit_host.layers import Ids
     from underlit_host.placing_power import draw_power, made_battery, remove_power
-    from underlit_host.spots import battery_spot, chosen_spot, read_place
+    from underlit_host.spots import choose
 
 
 class PlacePower(Action):
@@ -28,39 +27,19 @@ class PlacePower(Action):
 
     def arrange(self):
         """The place first: what is replaced may be the place itself."""
-        self.chosen = self._chosen()
-        if self.options.replace:
+        options = self.options
+        old = made_battery(self.svg) if options.replace else None
+        self.chosen = choose(self.svg, options.ids, options.at, old)
+        if options.replace:
             remove_power(self.svg)
         ids = Ids(self.svg)
         self.names = {key: ids.free(name) for key, name in NAMES.items()}
 
-    def _chosen(self):
-        ids, at = self.options.ids, self.options.at.strip()
-        if ids and at:
-            raise UnknownChoice("Give either a shape (--id, or select it) or a place (--at).")
-        if len(ids) > 1:
-            raise UnknownChoice(f"Choose one shape for the battery; {len(ids)} are selected.")
-        if at:
-            return read_place(at)
-        if ids:
-            return chosen_spot(self.svg, ids[0])
-        old = made_battery(self.svg) if self.options.replace else None
-        if old is not None:
-            return battery_spot(old)
-        raise UnknownChoice(
-            "Select the shape under which the battery goes (--id), or give a place (--at X,Y)."
-        )
-
     def work(self, drawing, profile):
         """Find its place."""
         options = self.options
-        order = Order(
-            type=options.type.strip(),
-            closes=options.closes.strip(),
-            up=options.up.strip(),
-            tab=options.pull_tab,
-            replace=bool(options.replace),
-        )
+        words = (options.type.strip(), options.closes.strip(), options.up.strip())
+        order = Order(*words, options.pull_tab, bool(options.replace))
         return place_power(drawing, profile, order, self.chosen, self.names)
 
     def draw(self, root, drawing, outcome):

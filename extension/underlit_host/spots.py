@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import copy
 import math
+from collections.abc import Sequence
 
 from lxml import etree
 
 from underlit.errors import UnknownChoice
 from underlit.model.drawing import Shape
-from underlit.workflows.placing_power import Chosen
+from underlit.workflows.placing_power import OLD, Chosen
 
 from .arranging import find_object
 from .names import LABEL, ROLE, SVG, UNDERLIT
@@ -25,6 +26,27 @@ FAR = 100_000.0
 
 #: What a pruned copy keeps besides the way to the chosen object.
 _KEPT = frozenset(SVG + name for name in ("defs", "style", "symbol"))
+
+
+def choose(root: etree._Element, ids: Sequence[str], at: str, old: etree._Element | None) -> Chosen:
+    """The spot of the options: one id, or a place, or where the battery lies that is replaced.
+
+    Raises UnknownChoice.
+    """
+    place = at.strip()
+    if ids and place:
+        raise UnknownChoice("Give either a shape (--id, or select it) or a place (--at).")
+    if len(ids) > 1:
+        raise UnknownChoice(f"Choose one shape for the battery; {len(ids)} are selected.")
+    if place:
+        return read_place(place)
+    if ids:
+        return chosen_spot(root, ids[0])
+    if old is not None:
+        return battery_spot(old)
+    raise UnknownChoice(
+        "Select the shape under which the battery goes (--id), or give a place (--at X,Y)."
+    )
 
 
 def chosen_spot(root: etree._Element, name: str) -> Chosen:
@@ -56,12 +78,12 @@ def read_place(text: str) -> Chosen:
     return Chosen(at=(x, y))
 
 
-def battery_spot(root: etree._Element, battery: etree._Element) -> Chosen:
+def battery_spot(battery: etree._Element) -> Chosen:
     """Where a battery lies that is to be placed anew: its body, never a flap's far contact."""
     body = next(
         (el for el in battery.iter(SVG + "*") if el.attrib.get(_FEATURE) == "body"), battery
     )
-    return Chosen(shapes=shapes_of(body), name=battery.attrib["id"], label="old place")
+    return Chosen(shapes=shapes_of(body), name=battery.attrib.get("id", ""), label=OLD)
 
 
 def shapes_of(element: etree._Element) -> tuple[Shape, ...]:

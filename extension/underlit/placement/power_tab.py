@@ -122,11 +122,8 @@ def _band(origin: Point, way: float, back: float, length: float, width: float) -
 
 
 def _on_feet(wish: Wish, tab: Tab, turn: float, at: Point) -> bool:
-    """Whether a tab lies over what is joined there: the feet of a holder, a bare coin's other
-    contact."""
-    for name, pad in wish.pads.items():
-        if wish.bare and (name == wish.upper_pad or wish.closes == "flap"):
-            continue
-        if turned(pad, turn, at).intersection(tab.area).area > TOLERANCE:
-            return True
-    return False
+    """Whether a tab lies over the feet of a holder, where tape is joined to them."""
+    if wish.bare:
+        return False
+    feet = (turned(pad, turn, at) for pad in wish.pads.values())
+    return any(foot.intersection(tab.area).area > TOLERANCE for foot in feet)

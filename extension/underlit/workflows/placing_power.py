@@ -45,6 +45,9 @@ TABBED = frozenset({"press", "flap", "tab"})
 
 DEFAULT_TYPE = "cr2032"
 
+#: Label of a chosen battery that is to be placed anew.
+OLD = "its old place"
+
 #: Ids of what is drawn, as they are wanted.
 NAMES = {
     "cell": "battery",
@@ -125,7 +128,8 @@ def spot_of(chosen: Chosen, card: Card) -> tuple[Point, str]:
         raise UnknownChoice(
             f"{chosen.name} is no closed shape, so it has no middle. Choose a closed shape."
         )
-    return inner_place(shapely.union_all(areas)), f"under {_called(chosen)}"
+    where = f"at {OLD}" if chosen.label == OLD else f"under {_called(chosen)}"
+    return inner_place(shapely.union_all(areas)), where
 
 
 def _alone(wanted: str, name: str, card: Card) -> bool:
