@@ -21,13 +21,14 @@ from .layers import (
     new_layer,
     tool_layer,
 )
-from .names import SVG, UNDERLIT
+from .names import SHAPES, SVG, UNDERLIT
 from .page import read_page
 from .transforms import Matrix, compose, inverse, read_transform
 from .write_drawing import append_sheet, matrix_text, number
 
 _MADE = UNDERLIT + "made"
 _PIN = UNDERLIT + "pin"
+_SHAPES = tuple(SVG + name for name in sorted(SHAPES))
 
 
 def made_by(root: etree._Element, role: str, action: str) -> list[etree._Element]:
@@ -52,7 +53,7 @@ def remove_all(elements: Sequence[etree._Element]) -> None:
 
 def draw_strips(root: etree._Element, strips: Sequence[LaidStrip], action: str) -> None:
     """Add strips on the Tape layer in laying order, as plain stroked paths."""
-    layers = find_layers(root, "tape")
+    layers = [layer for layer in find_layers(root, "tape") if not _only_patches(layer)]
     layer = layers[-1] if layers else new_layer(root, "tape")
     ids = Ids(root)
     to_local = mm_to_local(root, layer)
@@ -69,6 +70,12 @@ def draw_strips(root: etree._Element, strips: Sequence[LaidStrip], action: str) 
         if strip.joint is not None:
             element.attrib[UNDERLIT + "joint"] = strip.joint
         element.tail = "\n  "
+
+
+def _only_patches(layer: etree._Element) -> bool:
+    """Whether a layer holds paper that is meant to lie over all tape, and nothing else."""
+    parts = {element.attrib.get(UNDERLIT + "part") for element in layer.iter(*_SHAPES)}
+    return parts == {"patch"}
 
 
 def draw_signs(root: etree._Element, groups: tuple[Group, ...], action: str) -> None:

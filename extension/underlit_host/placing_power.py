@@ -10,13 +10,17 @@ from underlit.markup.primitives import Group
 from underlit.workflows.placing_power import Drawn
 
 from .arranging import add_layers
-from .layers import MADE, find_layers, mm_to_local, tool_layer
+from .layers import MADE, Ids, find_layers, mm_to_local, new_layer, tool_layer
 from .laying import made_by, remove_all
 from .names import LABEL, UNDERLIT
 from .parts_markup import append_part, append_shape
 from .write_drawing import append_sheet, matrix_text
 
 ACTION = "place_power"
+
+#: Paper that goes over tape has a layer of its own above the tape's, so that tape which is drawn
+#: later still lies under it.
+PAPER = "Rim paper"
 
 #: Layers that the action puts something on.
 ROLES = ("power", "foam", "tape", "folds", "marks")
@@ -36,6 +40,7 @@ def made_battery(root: etree._Element) -> etree._Element | None:
 def remove_power(root: etree._Element) -> None:
     """Take away what the action made earlier; pinned things and copies stay."""
     remove_all(made_power(root))
+    remove_all([layer for layer in _paper_layers(root) if not len(layer)])
 
 
 def draw_power(
@@ -49,7 +54,7 @@ def draw_power(
     missing = {one.role for one in drawn if not find_layers(root, one.role)}
     add_layers(root, missing)
     for one in drawn:
-        layer = find_layers(root, one.role)[-1]
+        layer = _layer(root, one, paper_first)
         if one.part.kind:
             append_part(
                 root,
@@ -62,16 +67,41 @@ def draw_power(
                 more=one.more,
             )
         else:
-            _plain(root, layer, one, names[one.key], paper_first)
+            _plain(root, layer, one, names[one.key])
     layers = find_layers(root, "marks")
     layer = layers[0] if layers else tool_layer(root, "marks")
     append_sheet(root, layer, marks, ACTION, "underlit-power")
 
 
-def _plain(
-    root: etree._Element, layer: etree._Element, one: Drawn, name: str, paper_first: bool
-) -> None:
-    """A shape of its own (ring, paper, fold) with all its points in page mm."""
+def _layer(root: etree._Element, one: Drawn, paper_first: bool) -> etree._Element:
+    """The layer on which a thing is drawn; its role is there already."""
+    if one.key != "collar":
+        return find_layers(root, one.role)[-1]
+    if paper_first:
+        return find_layers(root, "tape")[0]
+    papers = _paper_layers(root)
+    return papers[-1] if papers else _new_paper_layer(root)
+
+
+def _paper_layers(root: etree._Element) -> list[etree._Element]:
+    return [la for la in find_layers(root, "tape") if la.attrib.get(LABEL) == PAPER]
+
+
+def _new_paper_layer(root: etree._Element) -> etree._Element:
+    """A second layer of tape, right above the topmost one."""
+    below = find_layers(root, "tape")[-1]
+    top = [below, *below.iterancestors()][-2]
+    layer = new_layer(root, "tape", before=top.getnext())
+    layer.attrib["id"] = Ids(root).free("underlit-rim-paper")
+    layer.attrib[LABEL] = PAPER
+    return layer
+
+
+def _plain(root: etree._Element, layer: etree._Element, one: Drawn, name: str) -> None:
+    """A shape of its own (ring, paper, fold) with all its points in page mm.
+
+    Paper that tape comes over is drawn below everything on its layer.
+    """
     element = append_shape(layer, one.part.shapes[0])
     element.attrib["id"] = name
     element.attrib[MADE] = f"{ACTION}:{name}"
@@ -80,5 +110,5 @@ def _plain(
         element.attrib[UNDERLIT + key] = value
     element.attrib["transform"] = matrix_text(mm_to_local(root, layer))
     element.tail = "\n  "
-    if one.key == "collar" and paper_first:
-        etree._Element.insert(find_layers(root, "tape")[0], 0, element)
+    if one.key == "collar":
+        etree._Element.insert(layer, 0, element)

@@ -371,3 +371,89 @@ def test_replace_with_the_battery_itself_selected(tmp_path: Path) -> None:
               "--closes", "slide")  # fmt: skip
     assert run.placed["at"] == [54.0, 92.0]
     assert "at its old place" in run.words
+
+
+# ---- taped afterwards --------------------------------------------------------------------------
+
+HOLE = '<circle id="hole" cx="54" cy="37" r="6"/>'
+
+
+def taped(run: Run, plus: str, minus: str, turn: float = 0.0) -> dict[str, Any]:
+    """The card with one light and two strips, drawn on the layer Tape as a maker would."""
+    root = run.root()
+    layers = {g.get(LABEL): g for g in root.iter(f"{SVG}g") if g.get(LABEL)}
+    tape = layers["Tape"] if "Tape" in layers else etree.SubElement(root, f"{SVG}g")
+    tape.set(f"{UNDERLIT}role", "tape")
+    for name, way in (("plus", plus), ("minus", minus)):
+        strip = etree.SubElement(tape, f"{SVG}path", {"id": name, "d": way})
+        strip.set("style", f"fill:none;stroke:#000;stroke-width:5")
+    lights = etree.SubElement(root, f"{SVG}g", {f"{UNDERLIT}role": "lights"})
+    light = etree.SubElement(
+        lights,
+        f"{SVG}g",
+        {"id": "light", f"{UNDERLIT}part": "light", f"{UNDERLIT}type": "red",
+         "transform": f"translate(54,37) rotate({turn})"},
+    )  # fmt: skip
+    for feature, (x, y, w, h) in {
+        "body": (-6, -2.5, 12, 5),
+        "positive-pad": (2.5, -1.5, 3, 3),
+        "negative-pad": (-5.5, -1.5, 3, 3),
+        "lens": (-1.5, -1.5, 3, 3),
+    }.items():
+        size = {"x": str(x), "y": str(y), "width": str(w), "height": str(h)}
+        etree.SubElement(light, f"{SVG}rect", {**size, f"{UNDERLIT}feature": feature})
+    return validate_text(etree.tostring(root).decode())
+
+
+def test_a_press_taped_by_hand_is_ready(tmp_path: Path) -> None:
+    drawing = layer("Die cut", PANEL, HOLE)
+    run = Run(tmp_path, drawing, "--at", "54,95")
+    assert run.placed["angle"] == 180.0
+    plus = "M 49,97.5 V 35.5"
+    minus = "M 59,97.5 V 35.5"
+    report = taped(run, plus, minus, 180.0)
+    faults = [f for f in report["findings"] if f["severity"] != "note"]
+    assert {f["rule"] for f in faults} <= {"tape-shows"}, faults
+    assert [light["lit"] for light in report["lights"]] == [True]
+    assert not any(f["rule"] == "cell-rim-touch" for f in faults)
+
+
+def test_without_its_paper_the_rim_would_touch(tmp_path: Path) -> None:
+    """The paper is what keeps Validate content: taken out, it says so."""
+    run = Run(tmp_path, layer("Die cut", PANEL, HOLE), "--at", "54,95")
+    text = run.target.read_text()
+    (paper,) = [e for e in run.root().iter(f"{SVG}path") if e.get("id") == "rim-paper"]
+    assert paper.getparent().get(LABEL) == "Rim paper"
+    run.target.write_text(text.replace('id="rim-paper"', 'id="rim-paper" display="none"'))
+    report = taped(run, "M 49,97.5 V 35.5", "M 59,97.5 V 35.5", 180.0)
+    assert "cell-rim-touch" in {f["rule"] for f in report["findings"]}
+
+
+def test_minus_up_has_its_paper_below_all_tape(tmp_path: Path) -> None:
+    run = Run(tmp_path, layer("Die cut", PANEL, HOLE), "--at", "54,95", "--up", "minus")
+    turn = run.placed["angle"]
+    x = {0.0: (59, 49), 180.0: (49, 59)}[turn]
+    report = taped(run, f"M {x[0]},97.5 V 35.5", f"M {x[1]},97.5 V 35.5", turn)
+    assert [light["lit"] for light in report["lights"]] == [True]
+    assert "cell-rim-touch" not in {f["rule"] for f in report["findings"]}
+
+
+def test_a_flap_taped_by_hand_closes(tmp_path: Path) -> None:
+    run = Run(tmp_path, layer("Die cut", PANEL, HOLE), "--at", "54,90", "--closes", "flap",
+              "--pull-tab", "false")  # fmt: skip
+    assert run.placed["angle"] == 45.0  # a corner folds: less paper moves
+    assert run.placed["fold"]["distance"] == 17.0
+    minus = "M 54,92 V 70 L 50,66 V 35.5"
+    plus = "M 75,117.1 L 95.7,96.4 L 58,58.7 V 35.5"
+    report = taped(run, plus, minus)
+    faults = [f for f in report["findings"] if f["severity"] != "note"]
+    assert {f["rule"] for f in faults} <= {"tape-shows"}, faults
+    assert [light["lit"] for light in report["lights"]] == [True]
+
+
+def test_an_emptied_paper_layer_goes_with_its_paper(tmp_path: Path) -> None:
+    run = Run(tmp_path, CARD, "--id", "moon")
+    run.again(run.target, tmp_path / "b.svg", "--type", "plain-20", "--replace", "true")
+    labels = [g.get(LABEL) for g in run.root().iter(f"{SVG}g")]
+    assert "Rim paper" not in labels
+    assert "Tape" in labels
