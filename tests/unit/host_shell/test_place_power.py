@@ -386,7 +386,7 @@ def taped(run: Run, plus: str, minus: str, turn: float = 0.0) -> dict[str, Any]:
     tape.set(f"{UNDERLIT}role", "tape")
     for name, way in (("plus", plus), ("minus", minus)):
         strip = etree.SubElement(tape, f"{SVG}path", {"id": name, "d": way})
-        strip.set("style", f"fill:none;stroke:#000;stroke-width:5")
+        strip.set("style", "fill:none;stroke:#000;stroke-width:5")
     lights = etree.SubElement(root, f"{SVG}g", {f"{UNDERLIT}role": "lights"})
     light = etree.SubElement(
         lights,
