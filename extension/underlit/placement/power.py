@@ -16,9 +16,10 @@ from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
 from ..profiles import Profile
+from ..records import record
 from ..units import TOLERANCE
 from .power_data import Fold, Ground, NoPlace, Point, PowerPlace, Tab, Wish
-from .power_flap import find_fold, fold_distances
+from .power_flap import Flaps, find_fold, flaps_for, fold_distances
 from .power_ring import foam_for, ring_at, ring_sizes
 from .power_room import Need, misses, needs_of, places
 from .power_tab import find_tab, tab_obstacles
@@ -37,19 +38,30 @@ FINE = 0.05
 TOLD = 3
 
 
+@record
+class Board:
+    """What is the same for every place on a card: where no tab may go, and how flaps may lie."""
+
+    taken: BaseGeometry
+    flaps: Flaps | None
+
+
 def place_power(wish: Wish, ground: Ground, profile: Profile, at: Point) -> PowerPlace | NoPlace:
     """Where a battery goes that is wanted at a place (page mm)."""
-    taken = tab_obstacles(ground, profile.limits.opening_clearance) if wish.tab else MultiPolygon()
-    tried = _plan(wish, ground, profile, taken, at)
+    board = Board(
+        tab_obstacles(ground, profile.limits.opening_clearance) if wish.tab else MultiPolygon(),
+        flaps_for(wish, ground, profile) if wish.closes == "flap" else None,
+    )
+    tried = _plan(wish, ground, profile, board, at)
     if isinstance(tried, PowerPlace):
         return tried
     if wish.closes == "press" and _foam(wish, profile) is None:
         return NoPlace(tried, None)
-    return NoPlace(tried, _nearest(wish, ground, profile, taken, at))
+    return NoPlace(tried, _nearest(wish, ground, profile, board, at))
 
 
 def _plan(
-    wish: Wish, ground: Ground, profile: Profile, taken: BaseGeometry, at: Point
+    wish: Wish, ground: Ground, profile: Profile, board: Board, at: Point
 ) -> PowerPlace | tuple[str, ...]:
     """The battery right there, or the reasons against it (of the way that lacks least)."""
     foam = _foam(wish, profile)
@@ -65,7 +77,7 @@ def _plan(
                 worst = sorted(missed, key=lambda m: m.there - m.need.limit)
                 best = (lack, tuple(map(sentence, worst[:TOLD])))
             continue
-        place = _complete(wish, ground, profile, taken, at, angle, inside)
+        place = _complete(wish, ground, profile, board, at, angle, inside)
         if isinstance(place, str):
             best = (-1.0, (place,))
         elif place.tab is not None or not wish.tab:
@@ -99,7 +111,7 @@ def _complete(
     wish: Wish,
     ground: Ground,
     profile: Profile,
-    taken: BaseGeometry,
+    board: Board,
     at: Point,
     angle: float,
     inside: float,
@@ -108,14 +120,15 @@ def _complete(
     fold: Fold | None = None
     fixed = None if wish.bare else angle
     if wish.closes == "flap":
-        fold = find_fold(wish, ground, profile, at)
+        assert board.flaps is not None  # made for every flap
+        fold = find_fold(wish, ground, profile, board.flaps, at)
         if fold is None:
             return no_fold(wish, fold_distances(wish, profile)[-1], profile.limits.edge_margin)
         fixed = (fold.angle + (180.0 if wish.up == "minus" else 0.0)) % 360.0
     tab: Tab | None = None
     if wish.tab:
         flap = None if fold is None else fold.moving
-        found = find_tab(wish, ground, profile.press, at, fixed, taken, flap)
+        found = find_tab(wish, ground, profile.press, at, fixed, board.taken, flap)
         if found is not None:
             tab, fixed = found
         elif wish.closes == "tab":
@@ -144,16 +157,14 @@ def _collar(wish: Wish, ground: Ground, at: Point, fold: Fold | None) -> BaseGeo
     return outer.difference(hole).intersection(ground.base)
 
 
-def _nearest(
-    wish: Wish, ground: Ground, profile: Profile, taken: BaseGeometry, at: Point
-) -> Point | None:
+def _nearest(wish: Wish, ground: Ground, profile: Profile, board: Board, at: Point) -> Point | None:
     """The place nearest to the chosen one where everything fits."""
     best: Point | None = None
     for _, _, needs in _options(wish, ground, profile):
         free = places(needs)
         if free.is_empty:
             continue
-        found = _in_free(free, wish, ground, profile, taken, at)
+        found = _in_free(free, wish, ground, profile, board, at)
         if found is not None and (best is None or _far(found, at) < _far(best, at) - FINE):
             best = found
     return best
@@ -164,15 +175,15 @@ def _in_free(
     wish: Wish,
     ground: Ground,
     profile: Profile,
-    taken: BaseGeometry,
+    board: Board,
     at: Point,
 ) -> Point | None:
     """The nearest of some free places at which fold and tab fit as well."""
     first = shapely.get_coordinates(shapely.shortest_line(Spot(*at), free))[-1]
     for spot in [first, *_grid(free, at)]:
         place = (float(spot[0]), float(spot[1]))
-        if isinstance(_plan(wish, ground, profile, taken, place), PowerPlace):
-            return place if spot is first else _closer(place, wish, ground, profile, taken, at)
+        if isinstance(_plan(wish, ground, profile, board, place), PowerPlace):
+            return place if spot is first else _closer(place, wish, ground, profile, board, at)
         if wish.closes not in {"flap", "tab"}:
             return None  # nothing but room was asked for: a sliver of rounding
     return None
@@ -183,14 +194,14 @@ def _closer(
     wish: Wish,
     ground: Ground,
     profile: Profile,
-    taken: BaseGeometry,
+    board: Board,
     at: Point,
 ) -> Point:
     """A place on the way to the chosen one, as near to that as it still fits."""
     good, bad = np.array(place), np.array(at)
     for _ in range(HALVINGS):
         middle = (good + bad) / 2.0
-        if isinstance(_plan(wish, ground, profile, taken, (middle[0], middle[1])), PowerPlace):
+        if isinstance(_plan(wish, ground, profile, board, (middle[0], middle[1])), PowerPlace):
             good = middle
         else:
             bad = middle

@@ -13,6 +13,7 @@ from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
 from ..profiles import Profile
+from ..records import record
 from ..units import TOLERANCE
 from .power_data import Fold, Ground, Point, Wish
 from .power_room import BETWEEN
@@ -41,20 +42,48 @@ def fold_distances(wish: Wish, profile: Profile) -> tuple[float, ...]:
     return (aim, least) if least < aim else (aim,)
 
 
-def find_fold(wish: Wish, ground: Ground, profile: Profile, at: Point) -> Fold | None:
-    """The flap that moves least of the back sheet, None where there is none."""
-    room = ground.base.buffer(-(profile.limits.edge_margin + wish.contact), quad_segs=16)
-    shapely.prepare(room)
+@record
+class Flaps:
+    """What all flaps of a card have in common: directions with their prices, and where a contact
+    may lie. `beyond` is how far windows, lights, parts and foam reach in each direction, where
+    the back sheet is convex, so that everything beyond a fold moves (None: it is not).
+    """
+
+    angles: np.ndarray
+    ways: np.ndarray
+    prices: np.ndarray
+    room: BaseGeometry
+    beyond: np.ndarray | None
+
+
+def flaps_for(wish: Wish, ground: Ground, profile: Profile) -> Flaps:
+    """Directions and room for the flaps of a battery."""
     angles, prices = _angles(ground.base)
     ways = np.stack([np.cos(np.radians(angles)), np.sin(np.radians(angles))], axis=1)
+    room = ground.base.buffer(-(profile.limits.edge_margin + wish.contact), quad_segs=16)
+    shapely.prepare(room)
+    hull = shapely.convex_hull(ground.base)
+    beyond = None
+    if hull.area - ground.base.area < TOLERANCE:
+        points = shapely.get_coordinates(_things(ground))
+        reach = points @ ways.T if len(points) else np.full((1, len(ways)), -np.inf)
+        beyond = reach.max(axis=0)
+    return Flaps(angles, ways, prices, room, beyond)
+
+
+def find_fold(wish: Wish, ground: Ground, profile: Profile, flaps: Flaps, at: Point) -> Fold | None:
+    """The flap that moves least of the back sheet, None where there is none."""
+    along = flaps.ways @ np.array(at)
     for distance in fold_distances(wish, profile):
-        contacts = np.array(at) + 2.0 * distance * ways
-        fits = shapely.covers(room, shapely.points(contacts))
+        contacts = np.array(at) + 2.0 * distance * flaps.ways
+        fits = shapely.covers(flaps.room, shapely.points(contacts))
+        if flaps.beyond is not None:
+            fits &= flaps.beyond < along + distance + TOLERANCE
         found = []
         for i in np.flatnonzero(fits).tolist():
-            fold = _fold(wish, ground, at, float(angles[i]), ways[i], distance)
+            fold = _fold(wish, ground, at, float(flaps.angles[i]), flaps.ways[i], distance)
             if fold is not None:
-                found.append((round(float(fold.moving.area * prices[i]), 2), i, fold))
+                found.append((round(float(fold.moving.area * flaps.prices[i]), 2), i, fold))
         if found:
             return min(found, key=lambda one: one[:2])[2]
     return None
@@ -127,12 +156,17 @@ def _mirrored(points: np.ndarray, foot: np.ndarray, way: np.ndarray) -> np.ndarr
 
 def _hindered(ground: Ground, moving: BaseGeometry, landed: BaseGeometry) -> bool:
     """Whether a flap takes along or covers anything, or lands outside the panel."""
-    things = [o.clear for o in ground.openings]
-    things += [part.body for part in (*ground.lights, *ground.others)]
-    things += [sheet.geometry for sheet in ground.foam]
-    things += [ground.joints, ground.folds]
-    there = [thing for thing in things if not thing.is_empty]
-    if any(thing.intersects(moving) or thing.intersects(landed) for thing in there):
-        return True
+    for thing in _things(ground):
+        if thing.intersects(moving) or thing.intersects(landed):
+            return True
     beyond = landed.difference(ground.panel.buffer(PEEPS))
     return bool(beyond.area > TOLERANCE)
+
+
+def _things(ground: Ground) -> list[BaseGeometry]:
+    """What a flap may neither take along nor cover."""
+    found = [o.clear for o in ground.openings]
+    found += [part.body for part in (*ground.lights, *ground.others)]
+    found += [sheet.geometry for sheet in ground.foam]
+    found += [ground.joints, ground.folds]
+    return [thing for thing in found if not thing.is_empty]

@@ -22,6 +22,9 @@ from .power_data import Ground, Point, Wish
 QUARTER = 32
 SHORT = 1.0 / float(np.cos(np.pi / (4 * QUARTER)))
 
+#: Round a holder, outlines are followed within this, on the safe side (mm).
+COARSE = 0.02
+
 #: Between the bodies of two parts, so that fingers get in (mm); common practice, no source.
 BETWEEN = 1.0
 
@@ -185,16 +188,18 @@ def places(needs: Sequence[Need]) -> BaseGeometry:
 
 
 def _erosion(need: Need) -> BaseGeometry:
-    inner = need.area.buffer(-(need.radius + need.limit) * SHORT, quad_segs=QUARTER)
-    if need.core.geom_type == "Point" or inner.is_empty:
-        return inner
-    return inner.difference(_swept(inner.boundary, need.core))
+    reach = need.radius + need.limit
+    if need.core.geom_type == "Point":
+        return need.area.buffer(-reach * SHORT, quad_segs=QUARTER)
+    inner = need.area.buffer(-reach - COARSE, quad_segs=QUARTER).simplify(COARSE)
+    return inner if inner.is_empty else inner.difference(_swept(inner.boundary, need.core))
 
 
 def _dilation(need: Need) -> BaseGeometry:
-    wide = need.area.buffer((need.radius + need.limit) * SHORT + 1e-6, quad_segs=QUARTER)
+    reach = need.radius + need.limit
     if need.core.geom_type == "Point":
-        return wide
+        return need.area.buffer(reach * SHORT + 1e-6, quad_segs=QUARTER)
+    wide = need.area.buffer(reach + 2.0 * COARSE, quad_segs=QUARTER).simplify(COARSE)
     return shapely.union(wide, _swept(wide.boundary, need.core))
 
 
