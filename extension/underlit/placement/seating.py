@@ -1,0 +1,95 @@
+"""Where lights should be: the visual centre of an opening, or several places spread along it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from ..model.card import Opening
+from ..records import record
+from ..units import TOLERANCE
+from .brightness import Illuminance
+from .counting import length_of, share_out
+from .outcome import Unlit, Wish, unlit
+from .poles import QUARTER, Pole, clearances, visual_centre
+from .room import BETWEEN_BODIES
+from .spreading import grid, spread
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Floats = NDArray[np.float64]
+
+#: Next-best places tried in one opening, and how much clearance counts as the same (mm).
+NEXT_BEST = 60
+SAME = 0.25
+
+
+@record
+class Seat:
+    """One light to be placed: where it should be in its opening."""
+
+    opening: Opening
+    at: tuple[float, float]
+
+
+def seats_for(
+    openings: Sequence[Opening], wish: Wish, illuminance: Illuminance
+) -> tuple[list[Seat], list[Unlit]]:
+    """Where lights should be, and the openings that cannot have any or all of theirs."""
+    dark: list[Unlit] = []
+    fit: list[tuple[Opening, Pole]] = []
+    lens = wish.light.lens
+    for opening in openings:
+        pole = visual_centre(opening.clear, lens / 2.0)
+        if pole is None:
+            dark.append(unlit(opening, "covered", 0.0, lens))
+        elif 2.0 * pole.radius < lens - TOLERANCE:
+            dark.append(unlit(opening, "too-small", 2.0 * pole.radius, lens, pole.at))
+        else:
+            fit.append((opening, pole))
+    counts = _counts(fit, wish)
+    fed = sum(counts)
+    seats: list[Seat] = []
+    for (opening, pole), n in zip(fit, counts, strict=True):
+        if n == 0:
+            dark.append(unlit(opening, "battery", fed, len(fit), pole.at))
+            continue
+        places = _places(opening, pole, n, wish, illuminance)
+        if len(places) < n and wish.count is not None:
+            dark.append(unlit(opening, "fewer", len(places), n, pole.at))
+        seats += [Seat(opening, place) for place in places]
+    return seats, dark
+
+
+def _counts(fit: Sequence[tuple[Opening, Pole]], wish: Wish) -> list[int]:
+    if wish.count is not None:
+        return [wish.count] * len(fit)
+    lengths = [length_of(opening.clear, pole.radius) for opening, pole in fit]
+    return share_out(lengths, wish.most)
+
+
+def _places(
+    opening: Opening, pole: Pole, n: int, wish: Wish, illuminance: Illuminance
+) -> list[tuple[float, float]]:
+    if n == 1:
+        return [pole.at]
+    apart = min(wish.light.body) + BETWEEN_BODIES
+    found = spread(opening.clear, n, wish.light.lens / 2.0, apart, illuminance)
+    return [(x, y) for x, y in found.tolist()] or [pole.at]
+
+
+def next_best(seat: Seat, lens: float) -> Floats:
+    """(k, 2) other places in its opening for the lens: most clearance first, then nearest."""
+    clear: BaseGeometry = seat.opening.clear
+    allowed = shapely.buffer(clear, TOLERANCE / 2.0 - lens / 2.0, quad_segs=QUARTER)
+    if allowed.is_empty:
+        return np.empty((0, 2))
+    places, _ = grid(allowed, NEXT_BEST)
+    free = clearances(clear, places)
+    away = np.hypot(*(places - seat.at).T)
+    return np.asarray(places[np.lexsort((away, -np.floor(free / SAME)))])
