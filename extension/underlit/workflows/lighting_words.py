@@ -1,0 +1,138 @@
+"""What is said when lights are placed: how many, what cannot be lit and why, what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from ..model.card import Card, Opening
+from ..model.finding import Finding
+from ..placement.outcome import Placement, Unlit
+from ..rules.wording import against, count, figure, mm
+
+CODE = "opening-not-lit"
+
+#: More windows than this are not named one by one in the closing words.
+MOST_NAMED = 4
+
+
+def closing_words(
+    placement: Placement,
+    already: Sequence[Opening],
+    removed: Sequence[str],
+    findings: Sequence[Finding],
+) -> str:
+    """The closing message: 3 lights placed. Window 5 is too small for this light (...)."""
+    first, *rest = done_words(placement, already, removed)
+    dark = [finding.message for finding in findings]
+    lines = [" ".join([first, *dark[:1]]), *dark[1:MOST_NAMED], *rest]
+    if len(dark) > MOST_NAMED:
+        lines.append(f"{count(len(dark) - MOST_NAMED, 'more window stays', 'more stay')} dark.")
+    if findings and not placement.lights:
+        lines.append(findings[0].remedy)
+    return "\n".join(lines)
+
+
+def done_words(
+    placement: Placement, already: Sequence[Opening], removed: Sequence[str]
+) -> list[str]:
+    """What was done, and what was not needed."""
+    n = len(placement.lights)
+    lines = [f"{count(n, 'light', 'lights')} placed." if n else "No light placed."]
+    if removed:
+        lines[0] += f" {count(len(removed), 'earlier one', 'earlier ones')} taken away."
+    if already:
+        numbers = ", ".join(str(opening.number) for opening in already[:MOST_NAMED])
+        more = len(already) - MOST_NAMED
+        numbers += f" and {more} more" if more > 0 else ""
+        windows = f"Window {numbers} has" if len(already) == 1 else f"Windows {numbers} have"
+        lines.append(f"{windows} light already.")
+    tight = sum(light.room == "tight" for light in placement.lights)
+    if tight:
+        lines.append(f"{count(tight, 'light has', 'lights have')} little room for tape.")
+    return lines
+
+
+def nothing_to_light(card: Card) -> Finding:
+    """The finding of a card that has nothing to light."""
+    message = "There is no window to light yet."
+    if not card.panels:
+        message = "I find no panel with windows to light."
+    return Finding(
+        "layer-missing",
+        "stop",
+        None,
+        (),
+        message,
+        "Draw the panel's edge and its windows on Die cut, then get the drawing ready (step 1).",
+    )
+
+
+def finding_of(one: Unlit, numbers: Mapping[str, int]) -> Finding:
+    """The finding of one opening; `numbers` are those of openings by name."""
+    message, remedy = _WORDS[one.reason](one, numbers)
+    return Finding(CODE, "caution", one.at, (one.opening,), message, remedy)
+
+
+def _too_small(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
+    del numbers
+    return (
+        f"Window {one.number} is too small for this light "
+        f"({against(one.measured, one.needed)} mm at its widest, needs {figure(one.needed)}).",
+        f"Make it {mm(one.needed)} wide somewhere, take a smaller light, or leave it dark.",
+    )
+
+
+def _covered(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
+    del numbers
+    return (
+        f"Nothing of window {one.number} stays open (0 mm, needs {figure(one.needed)}).",
+        "Cut foam and cover away there, or do not glue its loose piece back.",
+    )
+
+
+def _battery(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
+    del numbers
+    return (
+        f"Window {one.number} stays dark: the battery feeds only {one.measured:.0f} more "
+        f"{'light' if one.measured == 1 else 'lights'}, {one.needed:.0f} windows are asked for.",
+        "Choose the windows that matter most, or take a thicker battery.",
+    )
+
+
+def _off_base(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
+    del numbers
+    return (
+        f"Under window {one.number} the light would hang {mm(one.measured)} over the back sheet's "
+        "edge.",
+        "Make the back sheet larger there.",
+    )
+
+
+def _no_room(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
+    other = one.blocker or "its neighbour"
+    if other in numbers:
+        other = f"the light of window {numbers[other]}"
+    return (
+        f"There is no room for a light under window {one.number}: it would be "
+        f"{against(one.measured, one.needed)} mm from {other}, needs {figure(one.needed)}.",
+        "Move one of the two, let lights turn freely, or leave this window dark.",
+    )
+
+
+def _fewer(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
+    del numbers
+    placed = count(int(one.measured), "light fits", "lights fit")
+    return (
+        f"Only {placed} under window {one.number}, {one.needed:.0f} were wanted.",
+        "Ask for fewer, or for smaller lights.",
+    )
+
+
+_WORDS = {
+    "too-small": _too_small,
+    "covered": _covered,
+    "battery": _battery,
+    "off-base": _off_base,
+    "no-room": _no_room,
+    "fewer": _fewer,
+}

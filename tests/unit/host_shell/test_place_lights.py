@@ -1,0 +1,249 @@
+"""Place lights from a shell: where they stand, what is replaced, what is refused."""
+
+from __future__ import annotations
+
+import json
+import math
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+from lxml import etree
+
+from kit.run import ROOT, UNDERLIT
+
+HEAD = (
+    '<svg xmlns="http://www.w3.org/2000/svg" xmlns:underlit="urn:underlit:card:1" '
+    'xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape" '
+    'width="120mm" height="160mm" viewBox="0 0 120 160">'
+)
+PANEL = '<path id="panel" d="M 1,1 H 119 V 159 H 1 Z"/>'
+MOON = '<circle id="moon" cx="30" cy="30" r="12"/>'
+DOOR = '<rect id="door" x="60" y="80" width="20" height="35"/>'
+SLIT = '<rect id="slit" x="60" y="20" width="30" height="2.4"/>'
+CUT = '<g id="cut" underlit:role="die-cut">{}</g>'
+BATTERY = (
+    '<g underlit:role="power"><g id="battery" underlit:part="cell" underlit:type="cr2032" '
+    'underlit:closes="press"><circle cx="30" cy="120" r="10" underlit:feature="body"/>'
+    '<circle cx="30" cy="120" r="4" underlit:feature="positive-pad"/>'
+    '<circle cx="30" cy="120" r="4" underlit:feature="negative-pad"/></g></g>'
+)
+
+
+def cut(*shapes: str) -> str:
+    return CUT.format("".join((PANEL, *shapes)))
+
+
+class Run:
+    """One run of the script."""
+
+    def __init__(self, folder: Path, drawing: str, *options: str, name: str = "out") -> None:
+        source = folder / "card.svg"
+        if drawing.startswith("<svg") or drawing.startswith("<?xml"):
+            source.write_text(drawing, encoding="utf-8")
+        else:
+            source.write_text(f"{HEAD}{drawing}</svg>", encoding="utf-8")
+        self.target, report = folder / f"{name}.svg", folder / f"{name}.json"
+        command = [sys.executable, str(ROOT / "extension" / "place_lights.py"), str(source)]
+        command += [*options, "--output", str(self.target), "--report", str(report)]
+        done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+        self.code, self.words, self.error = done.returncode, done.stdout, done.stderr
+        self.report: dict[str, Any] = json.loads(report.read_text()) if report.exists() else {}
+
+    @property
+    def text(self) -> str:
+        assert (self.code, self.error) == (0, "")
+        return self.target.read_text(encoding="utf-8")
+
+    @property
+    def lights(self) -> list[dict[str, Any]]:
+        assert (self.code, self.error) == (0, "")
+        placed: list[dict[str, Any]] = self.report["placement"]["lights"]
+        return placed
+
+    def made(self) -> list[str]:
+        root = etree.fromstring(self.text.encode())
+        return [el.get("id") for el in root.iter() if el.get(f"{UNDERLIT}part") == "light"]
+
+
+def test_every_window_gets_its_light_at_its_centre(tmp_path: Path) -> None:
+    run = Run(tmp_path, cut(MOON, DOOR))
+    assert run.made() == ["light-1", "light-2"]
+    assert [one["opening"] for one in run.lights] == ["moon", "door"]
+    assert run.lights[0]["at"] == pytest.approx([30.0, 30.0], abs=0.05)
+    assert run.lights[0]["clearance"] == pytest.approx(12.0, abs=0.05)
+    assert run.lights[1]["at"] == pytest.approx([70.0, 97.5], abs=0.1)
+    assert all(one["visible"] > 0.99 for one in run.lights)
+    assert run.words == "2 lights placed.\n"
+
+
+def test_what_is_drawn_is_what_is_reported(tmp_path: Path) -> None:
+    """The script's own report of lights, read again from its drawing by validating it."""
+    run = Run(tmp_path, cut(MOON, DOOR), "--turn", "30")
+    command = [sys.executable, str(ROOT / "extension" / "validate_card.py"), str(run.target)]
+    command += ["--output", str(tmp_path / "v.svg"), "--report", str(tmp_path / "v.json")]
+    subprocess.run(command, check=True, capture_output=True, timeout=60)
+    seen = json.loads((tmp_path / "v.json").read_text())["lights"]
+    placed = run.report["lights"]
+    assert [one["id"] for one in seen] == [one["id"] for one in placed] == run.made()
+    for one, other in zip(seen, placed, strict=True):
+        assert math.dist(one["at"], other["at"]) < 0.002
+        assert one["angle"] == pytest.approx(30.0, abs=0.01)
+        assert other["angle"] == pytest.approx(30.0, abs=0.01)
+        assert one["opening"] == other["opening"]
+
+
+def test_too_small_is_told_with_figures_and_marked(tmp_path: Path) -> None:
+    run = Run(tmp_path, cut(MOON, SLIT))
+    assert run.words.startswith(
+        "1 light placed.\n  1. caution at 75.0, 21.2 mm: Window 1 is too small for this light "
+        "(2.4 mm at its widest, needs 3)."
+    )
+    (finding,) = run.report["findings"]
+    assert (finding["rule"], finding["severity"]) == ("opening-not-lit", "caution")
+    assert finding["objects"] == ["slit"]
+    assert "underlit-finding" in run.text
+    (dark,) = run.report["placement"]["unlit"]
+    assert (dark["reason"], dark["measured"], dark["needed"]) == ("too-small", 2.4, 3.0)
+
+
+@pytest.mark.parametrize(
+    ("options", "names"),
+    [
+        (("--id", "door"), ["door"]),
+        (("--openings", "1"), ["moon"]),
+        (("--openings", "1-2"), ["moon", "door"]),
+        (("--at", "70,100"), ["door"]),
+        (("--id", "moon", "--at", "70,100"), ["moon", "door"]),
+    ],
+)
+def test_windows_are_chosen(tmp_path: Path, options: tuple[str, ...], names: list[str]) -> None:
+    run = Run(tmp_path, cut(MOON, DOOR), *options)
+    assert [one["opening"] for one in run.lights] == names
+
+
+def test_a_clicked_tint_stands_for_its_window(tmp_path: Path) -> None:
+    tint = '<g id="t" underlit:opening="door"><path id="p" d="M60,80 h20 v35 h-20z"/></g>'
+    layer = f'<g id="tints" underlit:role="openings">{tint}</g>'
+    for name in ("t", "p", "tints"):
+        run = Run(tmp_path, cut(MOON, DOOR) + layer, "--id", name)
+        assert [one["opening"] for one in run.lights] == ["door"], name
+
+
+def test_a_second_run_adds_nothing_where_a_light_shines(tmp_path: Path) -> None:
+    first = Run(tmp_path, cut(MOON, DOOR), "--id", "moon")
+    second = Run(tmp_path, first.text, name="second")
+    assert second.made() == ["light-1", "light-2"]
+    assert [one["opening"] for one in second.lights] == ["door"]
+    assert "Window 1 has light already." in second.words
+    third = Run(tmp_path, second.text, name="third")
+    assert third.text == second.text
+    assert third.words.startswith("No light placed.")
+
+
+def test_replace_takes_only_what_the_tool_made(tmp_path: Path) -> None:
+    first = Run(tmp_path, cut(MOON, DOOR))
+    own = first.text.replace('underlit:made="place_lights:light-1"', 'underlit:x="mine"')
+    assert own != first.text
+    again = Run(tmp_path, own, "--replace", "true", "--type", "red", name="again")
+    assert again.report["placement"]["removed"] == ["light-2"]
+    assert [(one["id"], one["type"]) for one in again.lights] == [("light-2", "red")]
+    assert 'underlit:x="mine"' in again.text
+
+
+def test_replace_keeps_pinned_locked_and_copied_lights(tmp_path: Path) -> None:
+    first = Run(tmp_path, cut(MOON, DOOR)).text
+    for word in ('underlit:pin="true"', 'underlit:turn="locked"'):
+        kept = first.replace('id="light-1"', f'id="light-1" {word}')
+        again = Run(tmp_path, kept, "--replace", "true", name="again")
+        assert again.report["placement"]["removed"] == ["light-2"]
+    clone = '<use id="u" href="#light-1" transform="translate(60,0)"/></svg>'
+    again = Run(tmp_path, first.replace("</svg>", clone), "--replace", "true", name="again")
+    assert again.report["placement"]["removed"] == ["light-2"]
+    copied = first.replace('id="light-1"', 'id="my-copy"')
+    again = Run(tmp_path, copied, "--replace", "true", name="again")
+    assert again.report["placement"]["removed"] == ["light-2"]
+
+
+def test_replace_of_one_window_leaves_the_others(tmp_path: Path) -> None:
+    first = Run(tmp_path, cut(MOON, DOOR)).text
+    again = Run(tmp_path, first, "--replace", "true", "--openings", "2", "--count", "2", name="b")
+    assert again.report["placement"]["removed"] == ["light-2"]
+    assert again.made() == ["light-1", "light-2", "light-2-2"]
+    same = Run(tmp_path, again.text, "--replace", "true", "--openings", "2", "--count", "2")
+    assert same.text == again.text
+
+
+def test_auto_is_capped_by_the_battery_and_lights_keep_clear_of_it(tmp_path: Path) -> None:
+    slots = "".join(
+        f'<rect id="s{i}" x="5" y="{8 + 9 * i}" width="110" height="6"/>' for i in range(9)
+    )
+    over = '<circle id="sun" cx="30" cy="120" r="14"/>'
+    run = Run(tmp_path, cut(slots, over) + BATTERY)
+    assert run.report["placement"]["battery_feeds"] == 16
+    assert len(run.lights) <= 16
+    reasons = {one["opening"]: one["reason"] for one in run.report["placement"]["unlit"]}
+    assert reasons.get("sun") == "no-room"
+    assert "the battery, needs" in run.words
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (("--id", "panel"), "panel is no window"),
+        (("--id", "nothing"), "Nothing in this drawing has the id nothing."),
+        (("--openings", "9"), "There is no window 9; this card has windows 1 to 2."),
+        (("--openings", "a"), "Window numbers look like 1,4,7-9, not a."),
+        (("--at", "5,5"), "There is no window at 5, 5 mm."),
+        (("--at", "here"), "A place looks like 12.5,40 (mm), not here."),
+        (("--type", "neon"), "There is no light neon; this profile has warm-white,"),
+        (("--count", "0"), "The number of lights per window is auto or 1 to 200, not 0."),
+        (("--count", "-2"), "The number of lights per window is auto or 1 to 200, not -2."),
+        (("--turn", "left"), "The turn is free, 45 or an angle in degrees, not left."),
+        (("--replace", "maybe"), "--replace is true or false, not maybe."),
+    ],
+)
+def test_bad_input_is_one_sentence(tmp_path: Path, options: tuple[str, ...], words: str) -> None:
+    run = Run(tmp_path, cut(MOON, DOOR), *options)
+    assert run.code == 1
+    assert words in run.error
+    assert run.error.count("\n") == 1
+    assert not run.target.exists()
+
+
+def test_the_closing_words_of_the_editor(tmp_path: Path) -> None:
+    run = Run(tmp_path, cut(MOON, SLIT), "--tell", "true")
+    assert run.words.endswith(
+        "\n1 light placed. Window 1 is too small for this light (2.4 mm at its widest, needs 3).\n"
+    )
+
+
+def test_a_name_that_a_stray_clone_waits_for_is_not_taken(tmp_path: Path) -> None:
+    stray = '<g underlit:role="lights"><use id="u" href="#light-1"/></g>'
+    run = Run(tmp_path, cut(MOON) + stray)
+    assert [one["id"] for one in run.lights] == ["light-1-2"]
+
+
+@pytest.mark.parametrize("drawing", ["", cut(), '<g underlit:role="base"/>'])
+def test_nothing_to_light_is_a_finding(tmp_path: Path, drawing: str) -> None:
+    run = Run(tmp_path, drawing)
+    assert run.made() == []
+    (finding,) = run.report["findings"]
+    assert (finding["rule"], finding["severity"]) == ("layer-missing", "stop")
+    assert run.words.startswith("No light placed.\n  1. stop: ")
+
+
+def test_foam_over_a_window_counts_as_closed(tmp_path: Path) -> None:
+    foam = '<g underlit:role="foam"><rect x="58" y="78" width="12" height="40"/></g>'
+    run = Run(tmp_path, cut(DOOR) + foam)
+    (light,) = run.lights
+    assert light["at"][0] == pytest.approx(75.0, abs=0.1)
+
+
+def test_report_has_the_keys_of_the_conventions_then_placement(tmp_path: Path) -> None:
+    run = Run(tmp_path, cut(MOON))
+    assert list(run.report)[:3] == ["underlit", "schema", "action"]
+    assert list(run.report)[-1] == "placement"
+    assert (run.report["action"], run.report["verdict"]) == ("place_lights", None)
