@@ -126,15 +126,20 @@ def test_a_light_that_is_not_lit_gives_none(tmp_path: Path) -> None:
     assert "Dark" not in all_lit.words
 
 
-def test_no_battery_yet(tmp_path: Path) -> None:
+def test_without_a_battery_all_lights_are_shown_as_if_they_burned(tmp_path: Path) -> None:
     source = ROOT / "sample_svgs" / "faulty" / "power-missing.svg"
     run = Run(tmp_path, source)
-    assert "No light burns yet" in run.words
+    assert "as if all lights burned: battery or tape are still missing" in run.words
     pixels, _ = read_png(png_of(run.pictures()[0]))
-    assert pixels[..., :3].max() < 60
-    assert run.glow()["lights"] == []
-    bright = Run(tmp_path, source, "--all-lit", "true")
-    assert len(bright.glow()["lights"]) == 3
+    assert pixels[..., :3].max() > 120
+    assert len(run.glow()["lights"]) == 3
+
+
+def test_a_current_for_all_lights_lights_all(tmp_path: Path) -> None:
+    source = ROOT / "sample_svgs" / "faulty" / "light-reversed.svg"
+    run = Run(tmp_path, source, "--current-ma", "3")
+    assert {light["current_ma"] for light in run.glow()["lights"]} == {3.0}
+    assert len(run.glow()["lights"]) == len(run.report["lights"])
 
 
 def test_a_second_run_changes_nothing_and_the_makers_objects_stay(tmp_path: Path) -> None:

@@ -16,6 +16,9 @@ from .report import rounded
 #: Windows whose mean light differs by less look alike.
 ALIKE = 0.9
 
+#: Said where a circuit is there and nothing burns.
+ALL_DARK = "No light burns: none lies in a closed circuit. Validate the card to see why."
+
 Probe = tuple[tuple[float, float], float]
 
 
@@ -94,7 +97,9 @@ def closing_words(
         stop = next(f for f in findings if f.severity == "stop")
         return f"No glow drawn. {stop.message} {stop.remedy}"
     lines = ["Glow drawn, as in a dim room."]
-    lines += [_burning(sources)] if sources.ids else [_all_dark(case)]
+    lines += [_burning(sources)] if sources.ids else [ALL_DARK]
+    if sources.ids and not (case.card.strips and case.card.cells):
+        lines.append("Shown as if all lights burned: battery or tape are still missing.")
     dark = [light for light in case.card.lights if light.id not in sources.ids]
     if dark and sources.ids:
         names = ", ".join(case.inner(light) for light in dark[:4])
@@ -114,16 +119,6 @@ def _burning(sources: Sources) -> str:
 def _span(values: Sequence[float]) -> str:
     low, high = figure(min(values)), figure(max(values))
     return low if low == high else f"{low} to {high}"
-
-
-def _all_dark(case: Case) -> str:
-    """Why there is no light at all."""
-    if not case.card.strips or not case.card.cells:
-        return (
-            "No light burns yet: battery and tape are still missing. To see the glow all the same, "
-            "choose to show all lights as if they burned."
-        )
-    return "No light burns: none lies in a closed circuit. Validate the card to see why."
 
 
 def _windows(case: Case, windows: Sequence[WindowGlow], findings: Sequence[Finding]) -> list[str]:

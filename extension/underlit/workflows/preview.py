@@ -44,7 +44,8 @@ class Wish:
 
     `depth`: mm from every lens to the panel (None: by the profile). `current_ma`: of every light
     (None: `currents`, light id -> mA, then the typical current). `probes`: places (page mm).
-    `all_lit`: as if every light burned, whatever the tape says.
+    `all_lit`: as if every light burned, whatever the tape says; so it is where battery or tape are
+    still missing, and where a current is given for all lights.
     """
 
     depth: float | None = None
@@ -90,11 +91,17 @@ def preview(drawing: Drawing, profile: Profile, wish: Wish) -> Preview:
 
 def _sources(case: Case, wish: Wish) -> Sources:
     lights = case.card.lights
-    lit = [light.id for light in lights] if wish.all_lit else case.circuit.lit
+    lit = [light.id for light in lights] if _as_if(case, wish) else case.circuit.lit
     currents = dict(wish.currents or {})
     if wish.current_ma is not None:
         currents = {light.id: wish.current_ma for light in lights}
     return sources_of(case.card, lit, case.profile, wish.depth, currents)
+
+
+def _as_if(case: Case, wish: Wish) -> bool:
+    """Whether every light counts as burning: asked for, a current given, or no circuit yet."""
+    started = bool(case.card.cells and case.card.strips)
+    return wish.all_lit or wish.current_ma is not None or not started
 
 
 def _lacking(case: Case) -> list[Finding]:
