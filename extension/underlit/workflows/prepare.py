@@ -154,7 +154,7 @@ def _base(card: Card, margin: float | None) -> BaseGeometry | None:
     if margin is None or card.base_drawn or not card.panels:
         return None
     whole = shapely.union_all([panel.outline for panel in card.panels])
-    shrunk = shapely.buffer(whole, -margin, join_style="mitre")
+    shrunk = shapely.buffer(whole, -margin, quad_segs=8)  # no slits at inner corners
     return None if shrunk.is_empty else shrunk
 
 
