@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from ..glow.sources import depth_of
 from ..interpretation.card import read_card
 from ..markup.findings import findings_sheet
 from ..markup.primitives import Sheet
@@ -42,12 +43,6 @@ from .lighting_words import closing_words, done_words, finding_of, nothing_to_li
 from .preparing import summary_words
 from .report import build_report, rounded
 from .validate import extent_of, make_case
-
-#: Unpressed foam between back sheet and panel where lights are spread by how bright they make it.
-SPACER = 6.0  # mm, proposed: two layers of 3 mm
-
-#: Nearer than this no panel lies over a light (mm).
-NEAREST = 0.5
 
 HEADING = "Windows that stay dark"
 ADVICE = (
@@ -159,14 +154,13 @@ def _sheet(drawing: Drawing, findings: Sequence[Finding]) -> Sheet | None:
 
 def _find(card: Card, openings: Sequence[Opening], wish: Wish, profile: Profile) -> Placement:
     light = wish.light
-    depth = max(SPACER * (1.0 - profile.limits.foam_settling) - light.height, NEAREST)
     return place_lights(
         open_parts(card, openings),
         ground_of(card),
         wish,
         profile.limits,
         profile.tape.width,
-        lambertian(depth, light.beam_angle),
+        lambertian(depth_of(light, profile), light.beam_angle),
     )
 
 
