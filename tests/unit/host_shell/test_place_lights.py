@@ -247,3 +247,33 @@ def test_report_has_the_keys_of_the_conventions_then_placement(tmp_path: Path) -
     assert list(run.report)[:3] == ["underlit", "schema", "action"]
     assert list(run.report)[-1] == "placement"
     assert (run.report["action"], run.report["verdict"]) == ("place_lights", None)
+
+
+RING = (
+    '<path d="M 11,120 a 19,19 0 1,0 38,0 a 19,19 0 1,0 -38,0 Z '
+    'M 17,120 a 13,13 0 1,0 26,0 a 13,13 0 1,0 -26,0 Z" fill-rule="evenodd"/>'
+)
+FRAME = '<path d="M 2,2 H 118 V 158 H 2 Z M 6,6 V 154 H 114 V 6 Z"/>'
+
+
+def test_lights_keep_off_the_press_ring_but_not_off_what_a_frame_holds(tmp_path: Path) -> None:
+    """A window right beside the ring: level, the body would lie under the foam of the ring."""
+    near = '<circle id="near" cx="53" cy="120" r="3"/>'
+    foam = f'<g underlit:role="foam">{FRAME}{RING}</g>'
+    run = Run(tmp_path, cut(near, MOON) + BATTERY + foam)
+    placed = {light["opening"]: light for light in run.lights}
+    assert set(placed) == {"near", "moon"}
+    assert placed["near"]["angle"] in (90.0, 270.0)
+    level = Run(tmp_path, cut(near, MOON) + BATTERY + foam, "--turn", "0", name="level")
+    (dark,) = level.report["placement"]["unlit"]
+    assert (dark["opening"], dark["in_the_way"]) == ("near", "the battery")
+
+
+def test_lights_keep_off_a_fold_that_moves_often(tmp_path: Path) -> None:
+    fold = '<g underlit:role="folds"><path id="f" d="M 26,1 V 159" {}/></g>'
+    often = Run(tmp_path, cut(MOON) + fold.format(""))
+    once = Run(tmp_path, cut(MOON) + fold.format('underlit:moves="once"'), name="once")
+    assert once.lights[0]["at"] == pytest.approx([30.0, 30.0], abs=0.05)
+    (light,) = often.lights
+    assert light["at"][0] - 26.0 >= 5.0 + 2.5
+    assert light["visible"] > 0.99
