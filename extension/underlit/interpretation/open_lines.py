@@ -12,7 +12,6 @@ from shapely.geometry.base import BaseGeometry
 
 from ..model.drawing import Contour, Shape
 from ..model.finding import Finding
-from .chains import chain_finding, chains
 from .contours import SPECK, end_gap, is_closed
 
 #: An outline whose ends are nearer than this was probably meant to close (mm).
@@ -44,6 +43,8 @@ def judge_open_lines(
     """
     if not lines:
         return [], 0
+    from .chains import chain_finding, chains  # late: few drawings have open lines
+
     inside = _inside(lines, panels)
     groups = chains(lines)
     chained = {i for group in groups for i in group}
