@@ -64,7 +64,7 @@ def draw_strips(root: etree._Element, strips: Sequence[LaidStrip], action: str) 
         colour = PLUS if strip.sign == "positive" else MINUS
         element.attrib["style"] = (
             f"fill:none;stroke:{colour};stroke-width:{number(strip.width)};"
-            "stroke-linejoin:miter;stroke-miterlimit:4;stroke-linecap:butt"
+            "stroke-linejoin:round;stroke-linecap:butt"
         )
         element.attrib[UNDERLIT + "polarity"] = strip.sign
         if strip.joint is not None:

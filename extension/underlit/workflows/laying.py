@@ -67,7 +67,7 @@ def _shape(strip: LaidStrip, index: int) -> Shape:
         contours=(Contour(points, _corners(points), False),),
         filled=False,
         fill_rule="nonzero",
-        stroke=Stroke(strip.width, "butt", "miter", 4.0, np.eye(2)),
+        stroke=Stroke(strip.width, "butt", "round", 4.0, np.eye(2)),
         clip=None,
         attributes=attributes,
     )
