@@ -28,8 +28,9 @@ from .power_words import no_foam, no_fold, no_tab, sentence
 #: Turns of a holder, in the order in which they are tried (degrees).
 TURNS = (0.0, 90.0, 45.0, 135.0)
 
-#: Of a search: distance of its grid (mm), most places looked at, halvings at its end.
-GRID, MOST, HALVINGS = 2.5, 300, 8
+#: Of a search: least distance of its grid (mm), most places looked at, halvings at its end.
+GRID, HALVINGS = 2.5, 8
+MOST = {"flap": 300, "tab": 120}
 
 #: Where a fold or a tab has to fit too, the nearest place is found within about this (mm).
 FINE = 0.05
@@ -180,7 +181,7 @@ def _in_free(
 ) -> Point | None:
     """The nearest of some free places at which fold and tab fit as well."""
     first = shapely.get_coordinates(shapely.shortest_line(Spot(*at), free))[-1]
-    for spot in [first, *_grid(free, at)]:
+    for spot in [first, *_grid(free, at, MOST.get(wish.closes, 1))]:
         place = (float(spot[0]), float(spot[1]))
         if isinstance(_plan(wish, ground, profile, board, place), PowerPlace):
             return place if spot is first else _closer(place, wish, ground, profile, board, at)
@@ -208,10 +209,10 @@ def _closer(
     return (float(good[0]), float(good[1]))
 
 
-def _grid(free: BaseGeometry, at: Point) -> np.ndarray:
+def _grid(free: BaseGeometry, at: Point, most: int) -> np.ndarray:
     """Places all over an area, (n, 2), nearest to `at` first; its corners are among them."""
     x0, y0, x1, y1 = free.bounds
-    step = max(GRID, float(np.sqrt((x1 - x0) * (y1 - y0) / MOST)))
+    step = max(GRID, float(np.sqrt((x1 - x0) * (y1 - y0) / most)))
     xs, ys = np.arange(x0 + step / 2.0, x1, step), np.arange(y0 + step / 2.0, y1, step)
     points = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
     points = points[shapely.contains(free, shapely.points(points))]
