@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 import shapely
 from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
-from ..markup.part_shapes import Box, Disc, PartDrawing, Rings
+from ..markup.part_shapes import Box, Disc, PartDrawing, PartShape, Rings
 from ..markup.part_shapes.drawing import Outline
-from ..model.card import Part
+from ..model.card import PADS, Part
+
+FEET = frozenset(PADS["cell"])
 
 
 def area_of(outline: Outline) -> BaseGeometry:
@@ -36,6 +39,28 @@ def area_of(outline: Outline) -> BaseGeometry:
 def features_of(drawing: PartDrawing) -> dict[str, BaseGeometry]:
     """Feature name -> area in the part's own frame (mm)."""
     return {s.feature: area_of(s.outline) for s in drawing.shapes if s.feature is not None}
+
+
+def upright(drawing: PartDrawing, angle: float) -> PartDrawing:
+    """The same part with the signs on its feet turned back, so that they read upright once it is
+    turned by `angle` (a plus at 45 degrees looks like a cross, a minus at 90 like a bar)."""
+    if angle % 180.0 == 0.0:
+        return drawing
+    shapes = list(drawing.shapes)
+    for i, foot in enumerate(shapes[:-1]):
+        after = shapes[i + 1]
+        if foot.feature in FEET and after.feature is None:
+            shapes[i + 1] = PartShape(_turned_back(after.outline, angle), None, after.paint)
+    return replace(drawing, shapes=tuple(shapes))
+
+
+def _turned_back(sign: Outline, angle: float) -> Rings:
+    """A sign turned about its middle."""
+    area = area_of(sign)
+    points = shapely.get_coordinates(area)[:-1]
+    middle = (points.min(axis=0) + points.max(axis=0)) / 2.0
+    c, s = np.cos(np.radians(angle)), np.sin(np.radians(angle))
+    return Rings(((points - middle) @ np.array([[c, -s], [s, c]]) + middle,))
 
 
 def placed_part(

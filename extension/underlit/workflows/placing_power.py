@@ -35,7 +35,7 @@ from ..model.drawing import Shape
 from ..placement.power_data import Ground, Point, PowerPlace, Wish
 from ..profiles import Profile
 from ..records import record
-from .part_areas import features_of, placed_part
+from .part_areas import features_of, placed_part, upright
 
 CLOSES = ("press", "slide", "flap", "tab", "open", "always")
 
@@ -249,7 +249,7 @@ def drawn_of(
     """Everything to be drawn, in the order in which it lies on the card."""
     wish, word = kind.wish, kind.holder or kind.cell
     fold_at = None if place.fold is None else place.fold.distance
-    cell = cell_drawing(word, wish.closes, wish.up, profile, fold_at)
+    cell = upright(cell_drawing(word, wish.closes, wish.up, profile, fold_at), place.angle)
     more = {"up": wish.up} if wish.bare else {}
     found = [Drawn("cell", "power", cell, place.at, place.angle, more)]
     if place.tab is not None:
