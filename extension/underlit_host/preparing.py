@@ -10,14 +10,24 @@ from underlit.markup.primitives import Group
 
 from .arranging import openings_layer
 from .layers import Ids, add_made, find_layers, mm_to_local
-from .write_drawing import append_sheet, matrix_text, region_data, region_paint
+from .write_drawing import append_group, matrix_text, region_data, region_paint
 
 ACTION = "prepare_card"
 
 
 def draw_openings(root: etree._Element, groups: tuple[Group, ...]) -> None:
-    """Replace what the tool put on the Openings layer."""
-    append_sheet(root, openings_layer(root), groups, ACTION, "underlit-opening")
+    """Replace what the tool put on the Openings layer.
+
+    Each window stands in the layer by itself: a click then selects that window alone.
+    """
+    layer = openings_layer(root)
+    ids = Ids(root)
+    to_local = mm_to_local(root, layer)
+    if groups and not layer.text:
+        layer.text = "\n    "
+    for group in groups:
+        element = append_group(layer, group, ACTION, "underlit-opening", ids)
+        element.attrib["transform"] = matrix_text(to_local)
 
 
 def draw_base(root: etree._Element, area: BaseGeometry) -> None:
