@@ -10,9 +10,10 @@ import shapely
 from shapely.geometry import Point, box
 
 from rules.cards import bench, card, light, opening, profile, sheet, window
+from underlit.glow.field import illuminance
 from underlit.glow.figures import window_glow
 from underlit.glow.panes import layers_of, panes_of
-from underlit.glow.sources import Sources, chosen, depth_of, sources_of
+from underlit.glow.sources import Sources, chosen, depth_of, sources_of, within_reach
 from underlit.model.card import Card, Opening
 from underlit.model.glow import WindowGlow
 
@@ -168,3 +169,18 @@ def test_some_of_the_sources() -> None:
     some = chosen(lit(of), [2, 0])
     assert some.ids == ("light-3", "light-1")
     assert some.at[0] == pytest.approx((50.0, 24.0))
+
+
+def test_far_lights_of_a_crowd_are_left_out_and_do_not_matter() -> None:
+    """400 lights 20 mm apart: what is left out is under 3e-4 of full light everywhere."""
+    crowd = tuple(light(f"l-{i}", (20.0 * (i % 20), 20.0 * (i // 20))) for i in range(400))
+    area = opening(1, (200.0, 200.0), 9.0)
+    whole = lit(card(openings=(area,), lights=crowd), 4.1)
+    near = within_reach(area.clear.bounds, whole)
+    assert 50 < len(near.ids) < 120
+    points = shapely.get_coordinates(area.clear)
+    gap = illuminance(points, whole) - illuminance(points, near)
+    peak = 0.2e6 / 4.1**2
+    assert 0.0 < gap.max() < 3e-4 * peak
+    few = chosen(whole, range(60))
+    assert within_reach(area.clear.bounds, few) is few

@@ -21,7 +21,7 @@ from .display import shown, to_srgb
 from .field import coloured
 from .halo import halo
 from .panes import Layers, layers_of, panes_of
-from .sources import Sources
+from .sources import Sources, within_reach
 
 #: Pixels per mm, and the most that a picture may have altogether (a large card gets coarser).
 FINENESS = 10.0
@@ -113,7 +113,8 @@ def _light_in(opening: Opening, sources: Sources, layers: Layers, grid: Grid) ->
     np.divide(through, share, out=through, where=share > 0.0)
     open_rows, open_columns = np.nonzero(share)
     xs, ys = part.centres()
-    lux, mixture = coloured(np.column_stack([xs[open_columns], ys[open_rows]]), sources)
+    places = np.column_stack([xs[open_columns], ys[open_rows]])
+    lux, mixture = coloured(places, within_reach(opening.clear.bounds, sources))
     light, colour = np.zeros_like(share), np.ones((*share.shape, 3))
     light[open_rows, open_columns] = lux
     colour[open_rows, open_columns] = mixture

@@ -17,15 +17,11 @@ from ..model.glow import Glow, WindowGlow
 from ..profiles import GlowRule
 from ..units import TOLERANCE
 from .panes import Layers, layers_of
-from .sources import Sources, chosen, sources_of
+from .sources import REACH, Sources, chosen, sources_of
 
 #: Points of the first look, and of the figures of an opening that fails it.
 COARSE = 400
 CLOSER = 3_000
-
-#: Lights further than this many depths from an opening add under 3e-6 of their own peak; rules
-#: leave them out, so that a thousand windows stay quick.
-REACH = 25.0
 
 
 def uneven_glow(case: Case, sources: Sources | None = None) -> Glow:

@@ -12,7 +12,7 @@ from ..glow.figures import window_glow
 from ..glow.panes import layers_of
 from ..glow.picture import Picture, lit_card
 from ..glow.png import png_bytes
-from ..glow.sources import Sources, sources_of
+from ..glow.sources import Sources, sources_of, within_reach
 from ..glow.unevenness import uneven_glow
 from ..interpretation.card import read_card
 from ..model.case import Case
@@ -116,8 +116,11 @@ def _lacking(case: Case) -> list[Finding]:
 
 
 def _windows(case: Case, sources: Sources) -> tuple[WindowGlow, ...]:
-    layers = layers_of(case.card, case.profile)
-    return tuple(window_glow(case.card, i, sources, layers) for i in range(len(case.card.openings)))
+    card, layers = case.card, layers_of(case.card, case.profile)
+    return tuple(
+        window_glow(card, i, within_reach(opening.clear.bounds, sources), layers)
+        for i, opening in enumerate(card.openings)
+    )
 
 
 def _probed(
