@@ -232,7 +232,27 @@ def centre_lines(dark: np.ndarray) -> list[list[tuple[float, float]]]:
 def special_entries() -> list[Entry]:
     """A ruler beside the die; a light die on dark ground."""
     designs = {design.name: design for design in all_designs()}
-    return [_with_ruler(designs["lantern"]), *_light_on_dark(designs["lighthouse"])]
+    return [_panes(), _with_ruler(designs["lantern"]), *_light_on_dark(designs["lighthouse"])]
+
+
+def _panes() -> Entry:
+    """A window with a cross, drawn with a pen: its lines meet, so all four panes are cut out."""
+    dpi = 300
+    scale = dpi / INCH
+    image = Image.new("L", (round(120 * scale), round(160 * scale)), 255)
+    pen = ImageDraw.Draw(image)
+    for ways in (
+        [(10, 10), (110, 10), (110, 150), (10, 150), (10, 10), (50, 10)],
+        [(35, 40), (85, 40), (85, 110), (35, 110), (35, 40), (50, 40)],
+        [(60, 40), (60, 110)],
+        [(35, 75), (85, 75)],
+    ):
+        pen.line([(x * scale, y * scale) for x, y in ways], fill=0, width=round(0.4 * scale))
+    dark = np.asarray(image) < 128
+    numbers = {"panels": 1, "openings": 1, "loose": 4, "doubled": 1}
+    how = "a panel with double edge; a window whose cross parts it into four pieces that fall out"
+    svg = in_editor(traced(dark, 1), dark, dpi)
+    return Entry("scan-pen-panes-300", svg, numbers, how, ("loose-piece", "outline-doubled"))
 
 
 def _with_ruler(design: Design) -> Entry:
