@@ -3,7 +3,8 @@
 Text and pictures have no outlines; objects with unreadable coordinates, a size of nothing, a
 mask, or a lost original are never guessed at. A stop where tape or a part cannot be read, a
 note for hidden objects and for text and pictures on Die cut, Folds, Cover and Diffuser, a
-caution otherwise. Text that only decorates a part is passed over.
+caution otherwise. Text that only decorates a part is passed over. An outline as large as the page
+is left out as its frame; where it may be the panel itself a note asks.
 """
 
 from __future__ import annotations
