@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from ..model.drawing import Contour, Shape
 from ..model.finding import Finding
+from ..records import record
 from .contours import SPECK, end_gap, is_closed
 
 #: An outline whose ends are nearer than this was probably meant to close (mm).
@@ -21,6 +22,17 @@ NEARLY = 1.0
 PANEL = 500.0
 
 CODE = "outline-open"
+
+
+@record
+class OpenLines:
+    """What is said of open lines, and how many there are: `scores` on a panel, outlines with
+    small `gaps`, outlines that close only together (`chained`)."""
+
+    findings: tuple[Finding, ...] = ()
+    scores: int = 0
+    gaps: int = 0
+    chained: int = 0
 
 
 def open_lines(shapes: Sequence[Shape]) -> list[tuple[Shape, Contour]]:
@@ -35,14 +47,13 @@ def open_lines(shapes: Sequence[Shape]) -> list[tuple[Shape, Contour]]:
 
 def judge_open_lines(
     lines: Sequence[tuple[Shape, Contour]], panels: Sequence[BaseGeometry]
-) -> tuple[list[Finding], int]:
+) -> OpenLines:
     """Notes: one for each outline with a small gap, one for all lines that close only together,
     one for all score lines inside panels.
 
-    Gives the findings and the number of score lines.
     """
     if not lines:
-        return [], 0
+        return OpenLines()
     from .chains import chain_finding, chains  # late: few drawings have open lines
 
     inside = _inside(lines, panels)
@@ -50,10 +61,11 @@ def judge_open_lines(
     chained = {i for group in groups for i in group}
     findings: list[Finding] = []
     scores: list[tuple[Shape, Contour]] = []
-    joined = 0
+    joined = gaps = 0
     for i, ((shape, contour), within) in enumerate(zip(lines, inside, strict=True)):
         if _nearly_closed(contour):
             findings.append(_gap(shape, contour, within))
+            gaps += 1
         elif i in chained:
             joined += bool(within)
         elif within:
@@ -64,7 +76,7 @@ def judge_open_lines(
         findings.append(chain_finding(lines, groups))
     if scores:
         findings.append(_score_lines(scores))
-    return findings, len(scores) + joined
+    return OpenLines(tuple(findings), len(scores) + joined, gaps, len(groups))
 
 
 def _inside(lines: Sequence[tuple[Shape, Contour]], panels: Sequence[BaseGeometry]) -> np.ndarray:

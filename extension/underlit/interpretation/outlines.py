@@ -33,8 +33,9 @@ class Outlines:
     `openings` are in the order of their numbers, `loose` in reading order; `LoosePiece.panel`,
     `.opening` and `Opening.panel` are indices here. Counts for later actions: `doubled` lines
     that run along another one, `coincident` ones on top of another, `specks` left out, `scores`
-    (open lines on a panel), `notches` cut from panels. `frames`: ids of outlines that were left
-    out for being as large as the page; `frame_doubtful`: they may be the panel all the same.
+    (open lines on a panel), `notches` cut from panels, `gaps` (outlines that nearly close),
+    `chained` (outlines that come as separate lines). `frames`: ids of outlines that were left out
+    for being as large as the page; `frame_doubtful`: they may be the panel all the same.
     """
 
     panels: tuple[Panel, ...] = ()
@@ -48,6 +49,8 @@ class Outlines:
     notches: int = 0
     frames: tuple[str, ...] = ()
     frame_doubtful: bool = False
+    gaps: int = 0
+    chained: int = 0
 
 
 @record
@@ -101,19 +104,22 @@ def read_outlines(
     loose = _loose(pieces, openings, places)
     doubtful = bool(frames) and _frame_doubtful(merged, papers, page, base)
     asked = [frame_finding(frames[0], page)] if doubtful else []
-    gaps, scores = judge_open_lines(open_lines(cut), [panel.outline for panel in panels])
+    opened = judge_open_lines(open_lines(cut), [panel.outline for panel in panels])
+    told = (*findings, *more, *_falling(loose), *doubled_findings(merged), *asked)
     return Outlines(
         panels=panels,
         openings=openings,
         loose=loose,
-        findings=(*findings, *more, *_falling(loose), *doubled_findings(merged), *asked, *gaps),
+        findings=(*told, *opened.findings),
         doubled=sum(len(d) for d in merged.double) - sum(merged.same),
         coincident=sum(merged.same),
         specks=specks + small,
-        scores=scores,
+        scores=opened.scores,
         notches=sum(paper.notches for paper in papers),
         frames=tuple(dict.fromkeys(frame.shape.id for frame in frames)),
         frame_doubtful=doubtful,
+        gaps=opened.gaps,
+        chained=opened.chained,
     )
 
 

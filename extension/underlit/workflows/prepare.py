@@ -18,7 +18,15 @@ from ..model.drawing import LABELS, TOOL_ROLES, Drawing, Shape
 from ..profiles import Profile
 from ..records import record
 from ..rules import check_some
-from .preparing import Piece, closing_words, frame_hint, hints, nothing_to_read, summary_words
+from .preparing import (
+    Piece,
+    closing_words,
+    frame_hint,
+    hints,
+    nothing_to_read,
+    open_hints,
+    summary_words,
+)
 from .report import build_report, rounded
 from .validate import make_case
 
@@ -75,7 +83,7 @@ def prepare(drawing: Drawing, profile: Profile, margin: float | None) -> Prepara
     layers = tuple(role for role in MAKER_ROLES if role not in missing)
     several = len(pieces) > 1 and not marked(drawing)
     told = hints(case, pieces if several else (), margin, base, outlines.specks)
-    told = (*frame_hint(outlines), *told)
+    told = (*frame_hint(outlines), *open_hints(outlines), *told)
     words = closing_words(pieces, several, outlines, base, findings, told)
     report = build_report("prepare", drawing.name, case, findings, (), None)
     report["preparation"] = _figures(pieces, outlines, base, margin, layers, told)

@@ -106,7 +106,7 @@ def closing_words(
 ) -> str:
     """The closing message; `several`: a panel has still to be chosen from the pieces."""
     if not pieces:
-        return f"{findings[0].message} {findings[0].remedy}"
+        return "\n".join((f"{findings[0].message} {findings[0].remedy}", *open_hints(outlines)))
     windows = count(len(outlines.openings), "window", "windows")
     if len(pieces) == 1:
         lines = [f"Panel {size_words(pieces[0].size)} with {windows}."]
@@ -174,6 +174,21 @@ def frame_hint(outlines: Outlines) -> tuple[str, ...]:
         f"{outlines.frames[0]} is as large as the page, so I left it out as the page's frame. If "
         f"it is the edge of your panel, select it and run this again.",
     )
+
+
+def open_hints(outlines: Outlines) -> tuple[str, ...]:
+    """What to do about outlines that do not close."""
+    told = []
+    if outlines.gaps:
+        has = count(outlines.gaps, "outline has", "outlines have")
+        told.append(f"{has} a small gap: close it with the node tool, then run this again.")
+    if outlines.chained:
+        come = count(outlines.chained, "outline comes", "outlines come")
+        told.append(
+            f"{come} as separate lines: select them, use Path > Combine, select all nodes and "
+            f"join them (node tool), then run this again."
+        )
+    return tuple(told)
 
 
 def _sheet(pieces: Sequence[Piece]) -> str:

@@ -331,3 +331,52 @@ def test_a_click_takes_one_window_alone(tmp_path: Path) -> None:
     run = Run(tmp_path, layer(PANEL, DOOR, MOON))
     (openings,) = run.root().iterfind(f"{SVG}g[@{UNDERLIT}role='openings']")
     assert [child.get(f"{UNDERLIT}opening") for child in openings] == ["moon", "door"]
+
+
+class TestAPanelAsLargeAsThePage:
+    """The page was made to measure, and the panel's edge is the page's."""
+
+    PAGE = '<rect id="edge" width="210" height="297"/>'
+
+    def test_it_is_asked_about(self, tmp_path: Path) -> None:
+        run = Run(tmp_path, layer(self.PAGE, MOON, DOOR))
+        assert len(run.report["card"]["openings"]) == 0
+        assert "edge is as large as the page" in run.words
+        assert "select it and run this again" in run.words
+        notes = [f for f in run.report["findings"] if f["rule"] == "object-skipped"]
+        assert [(f["severity"], f["objects"]) for f in notes] == [("note", ["edge"])]
+
+    @pytest.mark.parametrize("inside", [(MOON, DOOR), (MOON,), ()])
+    @pytest.mark.parametrize("label", ["Layer 1", "Die cut"])
+    def test_selected_it_is_the_panel(
+        self, tmp_path: Path, inside: tuple[str, ...], label: str
+    ) -> None:
+        run = Run(tmp_path, layer(self.PAGE, *inside, label=label), "--id", "edge")
+        assert run.error == ""
+        assert run.report["card"]["panel"] == [210.0, 297.0]
+        assert len(run.report["card"]["openings"]) == len(inside)
+        assert "as large as the page" not in run.words
+
+    def test_alone(self, tmp_path: Path) -> None:
+        run = Run(tmp_path, layer(self.PAGE))
+        assert "as large as the page" in run.words
+        assert "Trace" not in run.words
+
+    def test_a_frame_round_a_card_is_nothing_to_ask_about(self, tmp_path: Path) -> None:
+        card = '<path id="panel" d="M 10,10 H 180 V 250 H 10 Z"/>'
+        run = Run(tmp_path, layer(self.PAGE, card, MOON, DOOR))
+        assert "as large as the page" not in run.words
+        assert len(run.report["card"]["openings"]) == 2
+
+
+@pytest.mark.parametrize("panel", [PANEL, ""])
+def test_outlines_that_come_as_lines_or_with_a_gap_are_told(tmp_path: Path, panel: str) -> None:
+    sides = "".join(
+        f'<path id="s{n}" d="{d}"/>'
+        for n, d in enumerate(("M 20,20 H 40", "M 40,20 V 40", "M 40,40 L 20,20"))
+    )
+    gap = '<path id="gap" d="M 60,60 H 80 V 80 H 60 V 60.5"/>'
+    run = Run(tmp_path, layer(panel, sides, gap))
+    assert "1 outline comes as separate lines" in run.words
+    assert "1 outline has a small gap" in run.words
+    assert any(run.report["card"]["panel"]) == bool(panel)

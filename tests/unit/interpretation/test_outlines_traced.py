@@ -102,7 +102,7 @@ def sides(x: float, y: float, w: float, h: float, slack: float = 0.0) -> list[Sh
 
 def test_sides_that_meet_are_told_together() -> None:
     found = read(*sides(30, 40, 20, 20), *sides(70, 40, 20, 20))
-    assert (len(found.openings), found.scores) == (0, 8)
+    assert (len(found.openings), found.scores, found.chained, found.gaps) == (0, 8, 2, 0)
     (finding,) = found.findings
     assert (finding.rule, finding.severity, finding.at) == ("outline-open", "note", (30, 40))
     assert "8 lines make 2 outlines" in finding.message
