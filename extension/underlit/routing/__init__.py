@@ -1,0 +1,41 @@
+"""Lay the tape of both polarities."""
+
+from __future__ import annotations
+
+from .layout import Figures, Layout, NoRoom, Place, Refusal, Strip
+from .solve import layouts, route
+from .task import (
+    Cell,
+    Choices,
+    Clock,
+    FoldLine,
+    Light,
+    Limits,
+    Obstacle,
+    OwnOpening,
+    Pinned,
+    Task,
+    TwoPad,
+)
+
+__all__ = [
+    "Cell",
+    "Choices",
+    "Clock",
+    "Figures",
+    "FoldLine",
+    "Layout",
+    "Light",
+    "Limits",
+    "NoRoom",
+    "Obstacle",
+    "OwnOpening",
+    "Pinned",
+    "Place",
+    "Refusal",
+    "Strip",
+    "Task",
+    "TwoPad",
+    "layouts",
+    "route",
+]

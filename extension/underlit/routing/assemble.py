@@ -1,0 +1,159 @@
+"""Trees become strips: ends drawn out over pads and joints as far as there is room."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+import numpy as np
+from shapely.geometry import Polygon
+
+from .board import Board, Key
+from .bound import steiner_length
+from .layout import Figures, Layout, Place, Strip
+from .outline import strip_area
+from .price import Prices, cost_of, cut_net
+from .sound import is_sound
+
+#: Places under an aim by less than this are none (mm, share).
+FINE = 0.02
+
+At = tuple[float, float]
+
+
+def least_overhang(width: float, joint_cover: float, corners: str) -> float:
+    """How far a strip runs past a joint at least (mm), so that the overlap suffices.
+
+    The branch covers half a disc of the trunk, and the rest over its run past the middle; where
+    two straight pieces go on from one another, both overhangs together make the overlap.
+    """
+    past = joint_cover * width - math.pi * width / 8.0
+    if corners == "overlap":
+        past = max(past, joint_cover * width / 2.0 + 0.05)
+    return max(0.2, past + 0.05)
+
+
+def assembled(board: Board, prices: Prices) -> Layout | None:
+    """The layout of a finished board; None should it not be sound."""
+    strips: list[Strip] = []
+    nets: list[int] = []
+    runs = folds = 0
+    under: list[Place] = []
+    joints: dict[str, int] = {}
+    for net in range(len(board.nets)):
+        done = cut_net(board, net)
+        runs, folds = runs + done.runs, folds + done.folds
+        tree = board.trees[net]
+        assert tree is not None
+        own = [_strip(board, net, list(nodes), k) for k, nodes in enumerate(done.strips)]
+        strips += own
+        nets += [net] * len(own)
+        under += _under_pads(board, net, own)
+        for key, node in tree.pad_node.items():
+            if key[0] == "light":
+                name = board.task.lights[key[1]].id
+                joints[name] = joints.get(name, 0) + done.joints.get(node, 0)
+    length = sum(_length(s) for s in strips)
+    figures = Figures(length, len(strips), runs, folds, joints, reference_length(board))
+    angles = {light.id: a for light, a in zip(board.task.lights, board.angles, strict=True)}
+    under += _under_distances(board, strips)
+    layout = Layout(tuple(strips), angles, figures, tuple(under), cost_of(board, prices))
+    return layout if is_sound(board, layout, nets) else None
+
+
+def _length(strip: Strip) -> float:
+    return sum(math.dist(a, b) for a, b in zip(strip.points, strip.points[1:], strict=False))
+
+
+def _strip(board: Board, net: int, nodes: list[int], number: int) -> Strip:
+    tree, task = board.trees[net], board.task
+    assert tree is not None
+    points = [tree.at[n] for n in nodes]
+    at_pad = {node: key for key, node in tree.pad_node.items()}
+    least = least_overhang(task.limits.width, task.limits.joint_cover, task.choices.corners)
+    first = _overhang(board, net, nodes[0], points[0], points[1], at_pad, least)
+    last = _overhang(board, net, nodes[-1], points[-1], points[-2], at_pad, least)
+    points[0], points[-1] = first, last
+    joint = "folded-end" if not task.choices.conducts and number > 0 else None
+    if task.choices.corners == "overlap":
+        points = [points[0], points[-1]]
+    rounded = tuple((round(x, 4), round(y, 4)) for x, y in points)
+    return Strip(rounded, task.limits.width, board.nets[net].polarity, joint)
+
+
+def _overhang(
+    board: Board, net: int, node: int, end: At, before: At, at_pad: Mapping[int, Key], least: float
+) -> At:
+    """The end drawn out over its pad or joint."""
+    tree = board.trees[net]
+    assert tree is not None
+    far = max(math.dist(before, end), 1e-9)
+    ux, uy = (end[0] - before[0]) / far, (end[1] - before[1]) / far
+    joint = len(tree.links[node]) > 1
+    limits = board.task.limits
+    wished = min(limits.width / 2.0, limits.aim_joint * limits.width) if joint else 0.0
+    if node in at_pad:
+        corners = board.corners(at_pad[node])
+        out = (corners - np.array(end)) @ np.array([ux, uy])
+        low, high = float(out.min()), float(out.max())
+        wished = max(wished, low + (limits.aim_pad + 0.02) * (high - low))
+    least = least if joint else 0.0
+    for part in (1.0, 0.8, 0.6, 0.4, 0.2, 0.1):
+        past = least + part * (wished - least)
+        if past <= least:
+            break
+        tip = (end[0] + past * ux, end[1] + past * uy)
+        if board.legal(net, np.array([(*end, *tip)])):
+            return tip
+    return (end[0] + least * ux, end[1] + least * uy)
+
+
+def reference_length(board: Board) -> float:
+    """Steiner trees over the lights' places and the cells' pads of each side (mm)."""
+    places = [light.at for light in board.task.lights]
+    total = 0.0
+    for net in board.nets:
+        fixed = [board.centre(key) for key in net.pads if key[0] != "light"]
+        lit = [places[key[1]] for key in net.pads if key[0] == "light"]
+        total += steiner_length(fixed + lit)
+    return total
+
+
+def _under_pads(board: Board, net: int, strips: list[Strip]) -> list[Place]:
+    aim = board.task.limits.aim_pad
+    tape = [strip_area(s) for s in strips]
+    found = []
+    for key in board.nets[net].pads:
+        pad = Polygon(board.corners(key))
+        rest = pad
+        for area in tape:
+            if area.intersects(pad):
+                rest = rest.difference(area)
+        have = 1.0 - rest.area / pad.area
+        if have < aim - FINE:
+            found.append(Place("pad", board.centre(key), round(have, 3), aim))
+    return found
+
+
+def _under_distances(board: Board, strips: list[Strip]) -> list[Place]:
+    """Where strips of two nets, or a strip and the edge, are nearer than the aims."""
+    import shapely
+
+    limits, found = board.task.limits, []
+    areas = [strip_area(s) for s in strips]
+    edge = board.task.base.boundary
+    for area in areas:
+        have = float(area.distance(edge))
+        if have < limits.aim_edge - FINE:
+            spot = shapely.shortest_line(area, edge).centroid
+            found.append(Place("edge", (spot.x, spot.y), round(have, 3), limits.aim_edge))
+    plus = [a for a, s in zip(areas, strips, strict=True) if s.polarity == "positive"]
+    minus = [a for a, s in zip(areas, strips, strict=True) if s.polarity == "negative"]
+    if plus and minus:
+        tree = shapely.STRtree(minus)
+        near = limits.aim_gap - FINE
+        for a, b in tree.query(plus, predicate="dwithin", distance=near).T.tolist():
+            line = shapely.shortest_line(plus[a], minus[b])
+            spot = line.centroid
+            found.append(Place("gap", (spot.x, spot.y), round(line.length, 3), limits.aim_gap))
+    return found

@@ -1,0 +1,70 @@
+"""Two rails along a tour: each side one folded strip past every light, no joints."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+
+from .board import Board, Tree
+from .tour import Tour
+from .vgraph import shortest, visibility
+from .weave import WALLS, landing, taken_by_others, turned, wall_of
+
+
+def along(board: Board, tour: Tour, price: float) -> Board | None:
+    """A board whose nets run from pad to pad in the tour's order; None where one is cut off."""
+    last = len(board.nets) - 1
+    for half in WALLS[:2]:
+        for first in (last - 1, last):
+            new = turned(board, tour.angles)
+            order = [first, *[n for n in range(last + 1) if n != first]]
+            done = True
+            for step, net in enumerate(order):
+                wall = wall_of(board, tour, half) if step == 0 else None
+                tree = _rail(new, net, tour, price, wall)
+                if tree is None:
+                    done = False
+                    break
+                new.trees[net] = tree
+                new.changed()
+            if done:
+                return new
+    return None
+
+
+def _rail(
+    board: Board, net: int, tour: Tour, price: float, wall: shapely.Geometry | None
+) -> Tree | None:
+    taken = taken_by_others(board, net)
+    if wall is not None:
+        taken.append(wall)
+    free = board.free[net].difference(shapely.union_all(taken))
+    pads = board.nets[net].pads
+    rank = {light: k for k, light in enumerate(tour.order)}
+    keys = sorted(
+        pads, key=lambda k: (k[0] == "light", rank.get(k[1], 0) if k[0] == "light" else 0)
+    )
+    graph = visibility(free, np.array([landing(board, free, key) for key in keys]), price)
+    tree = Tree()
+    nodes = [tree.add(tuple(graph.at[k].tolist())) for k in range(len(keys))]
+    for k, key in enumerate(keys):
+        tree.pad_node[key] = nodes[k]
+    seen = dict(enumerate(nodes))
+    for k in range(1, len(keys)):
+        way = shortest(graph, [k - 1], {k})
+        if way is None:
+            return None
+        for a, b in zip(way, way[1:], strict=False):
+            if b >= len(keys) and b in seen:
+                return None
+            for n in (a, b):
+                if n not in seen:
+                    seen[n] = tree.add(tuple(graph.at[n].tolist()))
+            if len(tree.links[seen[a]]) >= 2:
+                return None
+            tree.link(seen[a], seen[b])
+    return tree if _is_tree(tree) else None
+
+
+def _is_tree(tree: Tree) -> bool:
+    return sum(len(o) for o in tree.links.values()) // 2 == len(tree.at) - 1

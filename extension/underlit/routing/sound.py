@@ -1,0 +1,72 @@
+"""A last look at a finished layout, on the strips' true areas: only sound ones are handed back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from ..units import TOLERANCE
+from .board import Board, Key
+from .layout import Layout
+from .outline import strip_area
+
+#: Distances may fall short by this (mm): rounding of points.
+SLACK = 0.9 * TOLERANCE
+
+
+def is_sound(board: Board, layout: Layout, nets: Sequence[int]) -> bool:
+    """Whether strips keep their distances, cover their pads and hang together.
+
+    `nets` is the net of each strip.
+    """
+    areas = [strip_area(s) for s in layout.strips]
+    by_net = [
+        [a for a, n in zip(areas, nets, strict=True) if n == k] for k in range(len(board.nets))
+    ]
+    whole = [shapely.union_all(group) for group in by_net]
+    return (
+        _apart(board, whole)
+        and _inside(board, areas)
+        and all(_covered(board, key, by_net[n]) for key, n in board.net_of.items())
+        and all(_joined(board, group) for group in by_net)
+    )
+
+
+def _apart(board: Board, whole: Sequence[BaseGeometry]) -> bool:
+    gap = board.task.limits.gap - SLACK
+    pads = {key: Polygon(board.corners(key)) for key in board.net_of}
+    for n, area in enumerate(whole):
+        if any(area.distance(other) < gap for other in whole[:n]):
+            return False
+        for key, m in board.net_of.items():
+            own = board.task.lights[key[1]].gap if key[0] == "light" else gap
+            if m != n and area.distance(pads[key]) < min(own, gap) - SLACK:
+                return False
+    return True
+
+
+def _inside(board: Board, areas: Sequence[BaseGeometry]) -> bool:
+    inner = board.task.base.buffer(-(board.task.limits.edge - SLACK))
+    return bool(shapely.covers(inner, areas).all())
+
+
+def _covered(board: Board, key: Key, areas: Sequence[BaseGeometry]) -> bool:
+    limits = board.task.limits
+    pad = Polygon(board.corners(key))
+    on = shapely.union_all([a for a in areas if a.intersects(pad)]).intersection(pad).area
+    needed = min(limits.pad_cover * pad.area, limits.joint_cover * limits.width**2)
+    return bool(on >= needed - SLACK)
+
+
+def _joined(board: Board, areas: Sequence[BaseGeometry]) -> bool:
+    """Whether every strip after the first overlaps one before it well enough."""
+    limits = board.task.limits
+    needed = limits.joint_cover * limits.width**2 - SLACK
+    for i in range(1, len(areas)):
+        best = max(float(areas[i].intersection(a).area) for a in areas[:i])
+        if best < needed:
+            return False
+    return True

@@ -1,0 +1,162 @@
+"""Lay one net after another along visibility graphs."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import shapely
+from shapely.geometry import LineString, Point, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from .board import ARC, Board, Key, Tree, capsules, ring_segments
+from .steiner import steiner_tree
+from .tour import Tour
+from .vgraph import visibility
+
+#: Nodes nearer than this are one (mm).
+CLOSE = 0.1
+
+#: How far the first side keeps off the tour's line, tried in this order (mm); None: not at all.
+WALLS = (2.4, 0.6, None)
+
+
+def taken_by_others(board: Board, net: int) -> list[BaseGeometry]:
+    """What lights' pads and trees of other nets take from a net."""
+    room = board.room
+    taken = []
+    for n, tree in enumerate(board.trees):
+        if n != net and tree is not None:
+            taken += capsules(tree.segments(), 2.0 * room.half + room.gap).tolist()
+    for key, n in board.net_of.items():
+        if n == net or key[0] != "light":
+            continue
+        corners = board.corners(key)
+        taken += capsules(ring_segments(corners), room.half + board.pad_gap(key)).tolist()
+        tree = board.trees[n]
+        if tree is None:
+            taken.append(_landing(board, key))
+    return taken
+
+
+def _landing(board: Board, key: Key) -> BaseGeometry:
+    """What other tape keeps off round a pad that has none yet, so that its own can land.
+
+    A polygon round the circle; one side of it touches the circle towards the light's other pad.
+    """
+    other = "negative" if key[2] == "positive" else "positive"
+    x, y = board.centre(key)
+    p, q = board.centre(("light", key[1], other))
+    pitch = math.dist((x, y), (p, q))
+    radius = min(2.0 * board.room.half + board.room.gap, pitch - 0.01)
+    towards = np.array([[x, y, x + 1e-5 * (p - x), y + 1e-5 * (q - y)]])
+    return capsules(towards, radius)[0]
+
+
+def lay(
+    board: Board, net: int, price: float, wall: BaseGeometry | None = None
+) -> tuple[Tree, list[Key]]:
+    """A tree over the pads of a net in the room that is left, and the pads it cannot reach."""
+    taken = taken_by_others(board, net)
+    if wall is not None:
+        taken.append(wall)
+    free = board.free[net]
+    if taken:
+        free = free.difference(shapely.union_all(taken))
+    keys = board.nets[net].pads
+    landed = [landing(board, free, key) for key in keys]
+    graph = visibility(free, np.array(landed), price)
+    links, cut = steiner_tree(graph, list(range(len(keys))), 0)
+    tree = Tree()
+    number = {}
+    for node in sorted(links):
+        number[node] = tree.add(tuple(graph.at[node].tolist()))
+    for a, others in links.items():
+        for b in others:
+            tree.link(number[a], number[b])
+    for k, key in enumerate(keys):
+        if k in number:
+            tree.pad_node[key] = number[k]
+    merge_close(tree)
+    return tree, [keys[k] for k in cut]
+
+
+def merge_close(tree: Tree) -> None:
+    """Free nodes on top of a neighbour are one with it."""
+    pads = set(tree.pad_node.values())
+    for node in sorted(tree.at):
+        if node in pads:
+            continue
+        for other in sorted(tree.links[node]):
+            if math.dist(tree.at[node], tree.at[other]) < CLOSE:
+                others = tree.links[node] - {other}
+                tree.drop(node)
+                for n in sorted(others):
+                    tree.link(other, n)
+                break
+
+
+def landing(board: Board, free: BaseGeometry, key: Key) -> tuple[float, float]:
+    """The place on a pad where its tape starts: the middle, or as near to it as there is room."""
+    centre = board.centre(key)
+    if free.is_empty or shapely.intersects_xy(free, *centre):
+        return centre
+    zone = Polygon(board.corners(key)).buffer(-0.3)
+    near = shapely.shortest_line(free.intersection(zone), Point(centre))
+    if near is None or near.is_empty:
+        return centre
+    x, y = near.coords[0]
+    # a hair further in, off the boundary
+    far = math.dist((x, y), centre)
+    return (x + (x - centre[0]) / far * 0.02, y + (y - centre[1]) / far * 0.02)
+
+
+def wall_of(board: Board, tour: Tour, half: float | None) -> BaseGeometry | None:
+    """The tour's line as a bank that the first side does not cross."""
+    if half is None or len(tour.way) < 2:
+        return None
+    return LineString(tour.way).buffer(half, quad_segs=ARC, cap_style="flat", join_style="mitre")
+
+
+def turned(board: Board, angles: tuple[float, ...]) -> Board:
+    """A fresh start with the lights turned."""
+    new = board.clone()
+    new.angles = list(angles)
+    new.trees = [None] * len(board.nets)
+    return new
+
+
+def weave(board: Board, tour: Tour, first: int, price: float) -> tuple[Board, list[Key]]:
+    """Both sides laid along a tour, `first` (a net's number) first; the pads left over."""
+    fewest: tuple[Board, list[Key]] | None = None
+    order = [first, *[n for n in range(len(board.nets)) if n != first]]
+    for half in WALLS:
+        new = turned(board, tour.angles)
+        missed: list[Key] = []
+        for step, net in enumerate(order):
+            wall = wall_of(board, tour, half) if step == 0 else None
+            tree, cut = lay(new, net, price, wall)
+            new.trees[net] = tree
+            new.changed()
+            missed += cut
+            if cut and step == 0:
+                break
+        if not missed:
+            return new, []
+        if fewest is None or len(missed) < len(fewest[1]):
+            fewest = (new, missed)
+    assert fewest is not None
+    return fewest
+
+
+def relay(board: Board, net: int, price: float) -> Board | None:
+    """One net laid anew against all others; None where that cuts a pad off."""
+    new = board.clone()
+    new.trees[net] = None
+    new.changed()
+    tree, cut = lay(new, net, price)
+    if cut:
+        return None
+    new.trees[net] = tree
+    new.changed()
+    return new

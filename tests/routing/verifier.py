@@ -1,0 +1,239 @@
+"""An independent judge of layouts: raw rectangles, areas, distances. Shares no code with routing.
+
+`faults` lists everything that is wrong with a layout in plain sentences; none is a pass.
+"""
+
+from __future__ import annotations
+
+import math
+
+import shapely
+from shapely.affinity import rotate, translate
+from shapely.geometry import Point, Polygon
+from shapely.geometry.base import BaseGeometry
+
+SLACK = 0.01
+AROUND = 2.0
+
+
+def rectangle(p, q, width: float) -> Polygon:
+    """The rectangle of one straight run with butt ends."""
+    far = math.dist(p, q)
+    nx, ny = -(q[1] - p[1]) / far * width / 2, (q[0] - p[0]) / far * width / 2
+    return Polygon(
+        [
+            (p[0] + nx, p[1] + ny),
+            (q[0] + nx, q[1] + ny),
+            (q[0] - nx, q[1] - ny),
+            (p[0] - nx, p[1] - ny),
+        ]
+    )
+
+
+def area_of(strip) -> BaseGeometry:
+    runs = [
+        rectangle(p, q, strip.width)
+        for p, q in zip(strip.points, strip.points[1:], strict=False)
+        if math.dist(p, q) > 1e-6
+    ]
+    corners = [Point(p).buffer(strip.width / 2, quad_segs=32) for p in strip.points[1:-1]]
+    return shapely.union_all(runs + corners)
+
+
+def placed(light, angle: float, shape: BaseGeometry) -> BaseGeometry:
+    return translate(rotate(shape, angle, origin=(0, 0)), *light.at)
+
+
+class Pads:
+    """Every pad: name, polygon, polarity (None for parts in line)."""
+
+    def __init__(self, task, angles) -> None:
+        self.all: dict[tuple[str, str], BaseGeometry] = {}
+        self.sign: dict[tuple[str, str], str] = {}
+        self.zones: list[tuple[BaseGeometry, float]] = []
+        for cell in task.cells:
+            self.all[cell.id, "positive"] = cell.positive
+            self.all[cell.id, "negative"] = cell.negative
+        for light in task.lights:
+            for pad in ("positive", "negative"):
+                self.all[light.id, pad] = placed(light, angles[light.id], getattr(light, pad))
+            body = placed(light, angles[light.id], light.body)
+            self.zones.append((body.buffer(AROUND), light.gap))
+        for key in self.all:
+            self.sign[key] = key[1]
+        for part in task.parts:
+            self.all[part.id, "first"] = part.first
+            self.all[part.id, "second"] = part.second
+
+
+def faults(task, layout) -> list[str]:
+    """Everything wrong with a layout."""
+    pads = Pads(task, layout.angles)
+    strips = list(layout.strips)
+    areas = [area_of(s) for s in strips]
+    pinned = [p for p in task.pinned]
+    everything = areas + [p.area for p in pinned]
+    signs = [s.polarity for s in strips] + [p.polarity for p in pinned]
+    widths = [s.width for s in strips] + [p.width for p in pinned]
+    found = _turning(task, layout)
+    found += _covering(task, pads, areas, signs, everything)
+    found += _wiring(task, pads, everything, signs, widths)
+    found += _gaps(task, pads, everything, signs)
+    found += _keeping_out(task, pads, areas, strips)
+    found += _laying(task, pads, everything[: len(areas)], signs, [p.area for p in pinned])
+    return found
+
+
+def _turning(task, layout) -> list[str]:
+    found = []
+    for light in task.lights:
+        turned = (layout.angles[light.id] - light.angle) % 360.0
+        if light.turn == "locked" and min(turned, 360 - turned) > 1e-6:
+            found.append(f"locked light {light.id} was turned")
+        if light.turn == "45" and min(turned % 45.0, 45 - turned % 45.0) > 1e-6:
+            found.append(f"light {light.id} turned by {turned}")
+    return found
+
+
+def _covering(task, pads, areas, signs, everything) -> list[str]:
+    found = []
+    for key, pad in pads.all.items():
+        here = [
+            a
+            for a, s in zip(everything, signs, strict=True)
+            if pads.sign.get(key, s) == s and a.intersects(pad)
+        ]
+        covered = shapely.union_all(here).intersection(pad).area if here else 0.0
+        limits = task.limits
+        needed = min(limits.pad_cover * pad.area, limits.joint_cover * limits.width**2)
+        if covered < needed - SLACK * limits.width:
+            found.append(f"pad {key} covered {covered:.2f} of {needed:.2f}")
+        wrong = [
+            a
+            for a, s in zip(everything, signs, strict=True)
+            if key in pads.sign and s != pads.sign[key] and a.intersects(pad)
+        ]
+        if wrong:
+            found.append(f"pad {key} lies on tape of the other side")
+    return found
+
+
+def _wiring(task, pads, areas, signs, widths) -> list[str]:
+    """Every light's pads hang together with the right pad of a cell."""
+    keys = list(pads.all)
+    group = list(range(len(areas) + len(keys)))
+
+    def root(i: int) -> int:
+        while group[i] != i:
+            i = group[i]
+        return i
+
+    tree = shapely.STRtree(areas)
+    for i, j in tree.query(areas, predicate="intersects").T.tolist():
+        if i < j:
+            overlap = areas[i].intersection(areas[j]).area
+            if signs[i] != signs[j]:
+                return [f"strips {i} and {j} touch"]
+            needed = task.limits.joint_cover * min(widths[i], widths[j]) ** 2
+            if overlap >= needed - SLACK * math.sqrt(needed):
+                group[root(i)] = root(j)
+    for k, key in enumerate(keys):
+        for j in tree.query(pads.all[key], predicate="intersects").tolist():
+            if areas[j].intersection(pads.all[key]).area > SLACK:
+                group[root(len(areas) + k)] = root(j)
+    index = {key: len(areas) + k for k, key in enumerate(keys)}
+    for part in task.parts:
+        if root(index[part.id, "first"]) == root(index[part.id, "second"]):
+            return [f"{part.id} is bridged"]
+    for part in task.parts:
+        group[root(index[part.id, "first"])] = root(index[part.id, "second"])
+    found = []
+    for sign in ("positive", "negative"):
+        home = root(index[task.cells[0].id, sign])
+        for key, own in pads.sign.items():
+            if own == sign and root(index[key]) != home:
+                found.append(f"pad {key} has no way to the cell")
+    if root(index[task.cells[0].id, "positive"]) == root(index[task.cells[0].id, "negative"]):
+        found.append("plus and minus are joined")
+    return found
+
+
+def _gaps(task, pads, areas, signs) -> list[str]:
+    found = []
+    gap = task.limits.gap
+    plus = [(f"strip {i}", a) for i, a in enumerate(areas) if signs[i] == "positive"]
+    minus = [(f"strip {i}", a) for i, a in enumerate(areas) if signs[i] == "negative"]
+    plus += [(str(k), a) for k, a in pads.all.items() if pads.sign.get(k) == "positive"]
+    minus += [(str(k), a) for k, a in pads.all.items() if pads.sign.get(k) == "negative"]
+    tree = shapely.STRtree([a for _, a in minus])
+    for name, a in plus:
+        for j in tree.query(a, predicate="dwithin", distance=gap - SLACK).tolist():
+            other, b = minus[j]
+            if name.split("'")[1:2] == other.split("'")[1:2] and name.startswith("("):
+                continue
+            near = a.distance(b)
+            allowed = gap
+            for zone, own in pads.zones:
+                line = shapely.shortest_line(a, b)
+                if zone.covers(line):
+                    rest = (
+                        min(a.difference(zone).distance(b), b.difference(zone).distance(a))
+                        if (not a.difference(zone).is_empty or not b.difference(zone).is_empty)
+                        else math.inf
+                    )
+                    if math.isnan(rest) or rest >= gap - 2 * SLACK:
+                        allowed = min(allowed, own)
+            if near < allowed - SLACK:
+                found.append(f"{name} and {other} are {near:.3f} apart")
+    return found
+
+
+def _keeping_out(task, pads, areas, strips) -> list[str]:
+    found = []
+    edge = task.base.boundary
+    for i, (area, strip) in enumerate(zip(areas, strips, strict=True)):
+        if not task.base.covers(area):
+            found.append(f"strip {i} leaves the base")
+        elif area.distance(edge) < task.limits.edge - SLACK:
+            found.append(f"strip {i} is {area.distance(edge):.3f} from the edge")
+        for obstacle in task.obstacles:
+            if obstacle.polarity in {None, strip.polarity}:
+                near = area.distance(obstacle.area)
+                if near < obstacle.clearance - SLACK or (
+                    near == 0 and area.intersection(obstacle.area).area > SLACK
+                ):
+                    found.append(f"strip {i} is {near:.3f} from {obstacle.name}")
+        for cell in task.cells:
+            if cell.ring is not None and strip.polarity == "negative":
+                bare = area.intersection(cell.ring)
+                if cell.insulated is not None:
+                    bare = bare.difference(cell.insulated)
+                if bare.area > SLACK:
+                    found.append(f"strip {i} lies bare under the rim")
+    bodies = [placed(light, 0, light.body) for light in ()]
+    del bodies
+    for opening in task.openings:
+        seen = shapely.union_all(areas).intersection(opening.area)
+        for zone, _ in pads.zones:
+            seen = seen.difference(zone.buffer(-AROUND))
+        if seen.area > opening.share * opening.area.area + SLACK:
+            found.append(f"opening {opening.name} filled by {seen.area / opening.area.area:.3f}")
+    return found
+
+
+def _laying(task, pads, areas, signs, pinned) -> list[str]:
+    """Each strip overlaps one before it or lies on a cell's or a part's pad; plus all first."""
+    found = []
+    signs = signs[: len(areas)]
+    if signs != sorted(signs, key=lambda s: s == "negative"):
+        found.append("polarities are laid in turns")
+    fixed = [
+        a
+        for k, a in pads.all.items()
+        if k[1] in {"first", "second"} or k[0] in {c.id for c in task.cells}
+    ]
+    for i, area in enumerate(areas):
+        before = [a for a, s in zip(areas[:i], signs, strict=False) if s == signs[i]] + pinned
+        if not any(area.intersects(b) for b in before + fixed):
+            found.append(f"strip {i} begins on nothing")
+    return found
