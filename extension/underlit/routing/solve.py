@@ -22,7 +22,12 @@ from .price import Prices, cost_of, prices_of
 from .rails import along
 from .task import Clock, Light, Task
 from .tour import Lands, Tour, guided, orders
-from .weave import relay, weave
+from .ripup import rip_up
+from .weave import relay, turned, weave
+
+
+#: Rounds of laying one side through the other.
+RIPS = 8
 
 
 @record
@@ -118,7 +123,10 @@ def _boards(search: Search, room: Room, cut_off: list[Key]) -> Iterator[Board]:
             if search.out():
                 break
     if best is None:
-        return
+        best = _ripped(search, board, tours)
+        if best is None:
+            return
+        yield best
     yield from _improved(search, best, effort)
 
 
@@ -136,6 +144,19 @@ def _woven(search: Search, board: Board, tour: Tour, cut_off: list[Key]) -> Iter
     if rails is not None:
         Polisher(rails, search.prices, search.out).settle(4)
         yield rails
+
+
+def _ripped(search: Search, board: Board, tours: list[Tour]) -> Board | None:
+    """A layout by laying one side through the other and back again."""
+    last = len(board.nets) - 1
+    for tour in tours:
+        for first in (last - 1, last):
+            start = turned(board, tour.angles)
+            new = rip_up(start, search.prices.run, RIPS, first)
+            if new is not None:
+                Polisher(new, search.prices, search.out).settle(4)
+                return new
+    return None
 
 
 def _improved(search: Search, best: Board, effort: int) -> Iterator[Board]:

@@ -28,7 +28,7 @@ class Graph:
 
 def visibility(free: BaseGeometry, terminals: np.ndarray, price: float) -> Graph:
     """Graph over terminals (first) and reflex corners of the free area; price mm per link."""
-    corners, back, forth = _reflex_corners(free)
+    corners, back, forth = reflex_corners(free)
     at = np.concatenate([terminals, corners]) if len(corners) else terminals
     pairs = _taut_pairs(at, len(terminals), back, forth)
     if len(pairs):
@@ -43,7 +43,7 @@ def visibility(free: BaseGeometry, terminals: np.ndarray, price: float) -> Graph
     return Graph(at, links)
 
 
-def _reflex_corners(free: BaseGeometry) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def reflex_corners(free: BaseGeometry) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Corners (n, 2) a little inside, with the directions to both neighbours."""
     found, back, forth = [], [], []
     for polygon in shapely.get_parts(free):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 import shapely
@@ -10,9 +11,9 @@ from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from .board import ARC, Board, Key, Tree, capsules, ring_segments
-from .steiner import steiner_tree
+from .steiner import Links, steiner_tree
 from .tour import Tour
-from .vgraph import visibility
+from .vgraph import Graph, visibility
 
 #: Nodes nearer than this are one (mm).
 CLOSE = 0.1
@@ -67,10 +68,16 @@ def lay(
     landed = [landing(board, free, key) for key in keys]
     graph = visibility(free, np.array(landed), price)
     links, cut = steiner_tree(graph, list(range(len(keys))), 0)
+    return as_tree(graph, links, keys), [keys[k] for k in cut]
+
+
+def as_tree(graph: Graph, links: Links, keys: Sequence[Key]) -> Tree:
+    """Centre lines of a tree in a graph whose first nodes are the pads."""
     tree = Tree()
     number = {}
     for node in sorted(links):
-        number[node] = tree.add(tuple(graph.at[node].tolist()))
+        x, y = graph.at[node].tolist()
+        number[node] = tree.add((x, y))
     for a, others in links.items():
         for b in others:
             tree.link(number[a], number[b])
@@ -78,7 +85,7 @@ def lay(
         if k in number:
             tree.pad_node[key] = number[k]
     merge_close(tree)
-    return tree, [keys[k] for k in cut]
+    return tree
 
 
 def merge_close(tree: Tree) -> None:
