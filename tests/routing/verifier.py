@@ -71,7 +71,7 @@ def faults(task, layout) -> list[str]:
     pads = Pads(task, layout.angles)
     strips = list(layout.strips)
     areas = [area_of(s) for s in strips]
-    pinned = [p for p in task.pinned]
+    pinned = list(task.pinned)
     everything = areas + [p.area for p in pinned]
     signs = [s.polarity for s in strips] + [p.polarity for p in pinned]
     widths = [s.width for s in strips] + [p.width for p in pinned]

@@ -6,11 +6,13 @@ import math
 from collections.abc import Mapping
 
 import numpy as np
+from shapely.affinity import rotate, translate
 from shapely.geometry import Polygon
 
 from .board import Board, Key
 from .bound import steiner_length
 from .layout import Figures, Layout, Place, Strip
+from .openings import overfull
 from .outline import strip_area
 from .price import Prices, cost_of, cut_net
 from .sound import is_sound
@@ -59,6 +61,19 @@ def assembled(board: Board, prices: Prices) -> Layout | None:
     under += _under_distances(board, strips)
     layout = Layout(tuple(strips), angles, figures, tuple(under), cost_of(board, prices))
     return layout if is_sound(board, layout, nets) else None
+
+
+def shown_too_much(board: Board) -> list[int]:
+    """Own openings in which the strips take more than their share."""
+    if not board.task.openings:
+        return []
+    strips = []
+    for net in range(len(board.nets)):
+        nodes = cut_net(board, net).strips
+        strips += [strip_area(_strip(board, net, list(n), k)) for k, n in enumerate(nodes)]
+    lights = zip(board.task.lights, board.angles, strict=True)
+    bodies = [translate(rotate(li.body, a, origin=(0, 0)), *li.at) for li, a in lights]
+    return overfull(board.task, strips, bodies)
 
 
 def _length(strip: Strip) -> float:

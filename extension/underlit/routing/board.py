@@ -16,6 +16,7 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ..records import record
+from .openings import Windows
 from .segments import NONE, clear
 from .task import Light, Task
 
@@ -145,6 +146,7 @@ class Board:
         for area in self.free:
             shapely.prepare(area)
         self._zone_gap = [_gap_in_zone(light, task.limits.gap) for light in task.lights]
+        self.windows = Windows(task)
         self._local = [_own_pads(light) for light in task.lights]
         self._pads: dict[int, tuple[float, dict[str, np.ndarray]]] = {}
         self._fences: dict[int, tuple[np.ndarray, np.ndarray]] = {}
@@ -250,7 +252,7 @@ def ring_segments(corners: np.ndarray) -> np.ndarray:
 
 
 def _gap_in_zone(light: Light, gap: float) -> float:
-    """The gap that holds round a light's pads: its own where all within `gap` is its surroundings."""
+    """The gap that holds round a light's pads: its own where its surroundings reach that far."""
     zone = light.body.buffer(AROUND + 0.01)
     pads = (light.positive, light.negative)
     covered = all(zone.covers(pad.buffer(gap, quad_segs=4)) for pad in pads)

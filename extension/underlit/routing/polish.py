@@ -132,6 +132,9 @@ class Polisher:
     def _local(self, tree: Tree, nodes: Iterable[int], centre: int) -> float:
         """Length of the links at a node, less what straight ways save in runs."""
         length = sum(math.dist(tree.at[centre], tree.at[n]) for n in tree.links[centre])
+        if len(self.board.windows.areas):
+            rows = np.array([(*tree.at[centre], *tree.at[n]) for n in tree.links[centre]])
+            length += float(self.board.windows.price(rows).sum())
         return length - self.prices.run * sum(straights(tree, n) for n in nodes)
 
     def _covered(self, net: int, nodes: Iterable[int]) -> bool:

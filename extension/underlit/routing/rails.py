@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import shapely
 
 from .board import Board, Tree
 from .tour import Tour
-from .vgraph import shortest, visibility
-from .weave import WALLS, landing, taken_by_others, turned, wall_of
+from .vgraph import shortest
+from .weave import WALLS, landing, seen, taken_by_others, turned, wall_of
 
 
 def along(board: Board, tour: Tour, price: float) -> Board | None:
@@ -44,25 +46,25 @@ def _rail(
     keys = sorted(
         pads, key=lambda k: (k[0] == "light", rank.get(k[1], 0) if k[0] == "light" else 0)
     )
-    graph = visibility(free, np.array([landing(board, free, key) for key in keys]), price)
+    graph = seen(board, free, np.array([landing(board, free, key) for key in keys]), price)
     tree = Tree()
     nodes = [tree.add(tuple(graph.at[k].tolist())) for k in range(len(keys))]
     for k, key in enumerate(keys):
         tree.pad_node[key] = nodes[k]
-    seen = dict(enumerate(nodes))
+    number = dict(enumerate(nodes))
     for k in range(1, len(keys)):
         way = shortest(graph, [k - 1], {k})
         if way is None:
             return None
-        for a, b in zip(way, way[1:], strict=False):
-            if b >= len(keys) and b in seen:
+        for a, b in itertools.pairwise(way):
+            if b >= len(keys) and b in number:
                 return None
             for n in (a, b):
-                if n not in seen:
-                    seen[n] = tree.add(tuple(graph.at[n].tolist()))
-            if len(tree.links[seen[a]]) >= 2:
+                if n not in number:
+                    number[n] = tree.add(tuple(graph.at[n].tolist()))
+            if len(tree.links[number[a]]) >= 2:
                 return None
-            tree.link(seen[a], seen[b])
+            tree.link(number[a], number[b])
     return tree if _is_tree(tree) else None
 
 

@@ -13,21 +13,20 @@ from random import Random
 
 from ..records import record
 from ..units import TOLERANCE
-from .assemble import assembled, least_overhang
+from .assemble import assembled, least_overhang, shown_too_much
 from .board import Board, Key, Room
 from .layout import Layout, NoRoom, Refusal
 from .polish import Polisher
 from .precheck import reasons
 from .price import Prices, cost_of, prices_of
 from .rails import along
+from .ripup import rip_up
 from .task import Clock, Light, Task
 from .tour import Lands, Tour, guided, orders
-from .ripup import rip_up
 from .weave import relay, turned, weave
 
-
 #: Rounds of laying one side through the other.
-RIPS = 8
+RIPS = 14
 
 
 @record
@@ -122,40 +121,57 @@ def _boards(search: Search, room: Room, cut_off: list[Key]) -> Iterator[Board]:
                 yield new
             if search.out():
                 break
-    if best is None:
-        best = _ripped(search, board, tours)
-        if best is None:
-            return
-        yield best
-    yield from _improved(search, best, effort)
+    if best is not None:
+        yield from _improved(search, best, effort)
 
 
 def _woven(search: Search, board: Board, tour: Tour, cut_off: list[Key]) -> Iterator[Board]:
-    """Layouts along one tour, each polished."""
+    """Layouts along one tour, each polished and within the openings' shares."""
+    found = False
+    for new in _raw(search, board, tour, cut_off):
+        Polisher(new, search.prices, search.out).settle(4)
+        shown = _kept_small(search, new)
+        if shown is not None:
+            found = True
+            yield shown
+    if found:
+        return
+    last = len(board.nets) - 1
+    for first in (last - 1, last):
+        start = turned(board, tour.angles)
+        new = rip_up(start, search.prices.run, RIPS, first, search.random)
+        if new is not None:
+            Polisher(new, search.prices, search.out).settle(4)
+            shown = _kept_small(search, new)
+            if shown is not None:
+                yield shown
+                return
+
+
+def _raw(search: Search, board: Board, tour: Tour, cut_off: list[Key]) -> Iterator[Board]:
     last = len(board.nets) - 1
     for first in (last - 1, last):
         new, missed = weave(board, tour, first, search.prices.run)
-        if missed:
-            cut_off += missed
-            continue
-        Polisher(new, search.prices, search.out).settle(4)
-        yield new
+        cut_off += missed
+        if not missed:
+            yield new
     rails = along(board, tour, search.prices.run)
     if rails is not None:
-        Polisher(rails, search.prices, search.out).settle(4)
         yield rails
 
 
-def _ripped(search: Search, board: Board, tours: list[Tour]) -> Board | None:
-    """A layout by laying one side through the other and back again."""
-    last = len(board.nets) - 1
-    for tour in tours:
-        for first in (last - 1, last):
-            start = turned(board, tour.angles)
-            new = rip_up(start, search.prices.run, RIPS, first)
-            if new is not None:
-                Polisher(new, search.prices, search.out).settle(4)
-                return new
+def _kept_small(search: Search, board: Board) -> Board | None:
+    """A board whose openings show no more tape than they may: they get dearer until so."""
+    for _ in range(4):
+        shown = shown_too_much(board)
+        if not shown:
+            return board
+        board.windows = board.windows.dearer(shown)
+        for net in range(len(board.nets)):
+            new = relay(board, net, search.prices.run)
+            if new is not None and cost_of(new, search.prices) < cost_of(board, search.prices):
+                board = new
+        Polisher(board, search.prices, search.out).settle(2)
     return None
 
 
@@ -170,7 +186,8 @@ def _improved(search: Search, best: Board, effort: int) -> Iterator[Board]:
             if new is None:
                 continue
             Polisher(new, search.prices, search.out).settle(4)
-            if cost_of(new, search.prices) < cost_of(best, search.prices) - 0.01:
+            better = cost_of(new, search.prices) < cost_of(best, search.prices) - 0.01
+            if better and not shown_too_much(new):
                 best, helped = new, True
                 yield best
         if not helped:

@@ -6,6 +6,8 @@ Werneck): take a way between two junctions out, join the halves again as cheaply
 
 from __future__ import annotations
 
+import itertools
+
 from .vgraph import Graph, shortest
 
 Links = dict[int, set[int]]
@@ -26,7 +28,7 @@ def steiner_tree(graph: Graph, terminals: list[int], start: int) -> tuple[Links,
 
 
 def _add(tree: Links, way: list[int]) -> None:
-    for a, b in zip(way, way[1:], strict=False):
+    for a, b in itertools.pairwise(way):
         tree.setdefault(a, set()).add(b)
         tree.setdefault(b, set()).add(a)
 
@@ -39,12 +41,12 @@ def exchange(graph: Graph, tree: Links, terminals: set[int]) -> None:
         for path in key_paths(tree, terminals):
             if not _still_there(tree, path, terminals):
                 continue
-            old = sum(weight[a, b] for a, b in zip(path, path[1:], strict=False))
+            old = sum(weight[a, b] for a, b in itertools.pairwise(path))
             _remove(tree, path)
             side = _component(tree, path[0])
             way = shortest(graph, sorted(side), set(tree) - side, old)
             if way is not None:
-                new = sum(weight[a, b] for a, b in zip(way, way[1:], strict=False))
+                new = sum(weight[a, b] for a, b in itertools.pairwise(way))
                 if new < old - 1e-6:
                     _add(tree, way)
                     better = True
@@ -57,7 +59,7 @@ def exchange(graph: Graph, tree: Links, terminals: set[int]) -> None:
 
 def _still_there(tree: Links, path: list[int], terminals: set[int]) -> bool:
     """Whether a path found earlier is still one between two junctions."""
-    if any(b not in tree.get(a, ()) for a, b in zip(path, path[1:], strict=False)):
+    if any(b not in tree.get(a, ()) for a, b in itertools.pairwise(path)):
         return False
     return all(len(tree[n]) == 2 and n not in terminals for n in path[1:-1])
 
@@ -88,7 +90,7 @@ def key_paths(tree: Links, terminals: set[int]) -> list[list[int]]:
 
 
 def _remove(tree: Links, path: list[int]) -> None:
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in itertools.pairwise(path):
         tree[a].discard(b)
         tree[b].discard(a)
     for node in path[1:-1]:

@@ -6,6 +6,7 @@ a layout. Short open paths from the cell: nearest neighbour, then 2-opt and or-o
 
 from __future__ import annotations
 
+import itertools
 import math
 from random import Random
 
@@ -87,7 +88,7 @@ def orders(lands: Lands, count: int, random: Random) -> list[tuple[float, tuple[
         start = tries % 2
         path = _greedy(lands.far, start, n, random if tries >= 2 else None)
         path = _improve(lands.far, path)
-        length = float(sum(lands.far[a, b] for a, b in zip(path, path[1:], strict=False)))
+        length = float(sum(lands.far[a, b] for a, b in itertools.pairwise(path)))
         found.setdefault(tuple(path), length)
         tries += 1
     ranked = sorted((length, path) for path, length in found.items())
@@ -165,7 +166,7 @@ def guided(lands: Lands, board: Board, path: tuple[int, ...], length: float) -> 
     """The tour's line and the angle of each light: plus on the bank where the cell has it."""
     points: list[tuple[float, float]] = []
     at: dict[int, int] = {}
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in itertools.pairwise(path):
         way = lands.way(a, b)
         points += way if not points else way[1:]
         at[b] = len(points) - 1

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import heapq
 import math
+from collections.abc import Callable
 
 import numpy as np
 import shapely
@@ -26,9 +27,20 @@ class Graph:
         self.links = links
 
 
-def visibility(free: BaseGeometry, terminals: np.ndarray, price: float) -> Graph:
-    """Graph over terminals (first) and reflex corners of the free area; price mm per link."""
+def visibility(
+    free: BaseGeometry, terminals: np.ndarray, price: float, round_: BaseGeometry | None = None
+) -> Graph:
+    """Graph over terminals (first) and reflex corners of the free area; price mm per link.
+
+    `round_` is an area that may be crossed but is worth going round.
+    """
     corners, back, forth = reflex_corners(free)
+    if round_ is not None:
+        more = reflex_corners(free.difference(round_))
+        inner = shapely.intersects_xy(round_, corners) if len(corners) else np.zeros(0, dtype=bool)
+        corners = np.concatenate([corners[inner], more[0]])
+        back = np.concatenate([back[inner], more[1]])
+        forth = np.concatenate([forth[inner], more[2]])
     at = np.concatenate([terminals, corners]) if len(corners) else terminals
     pairs = _taut_pairs(at, len(terminals), back, forth)
     if len(pairs):
@@ -41,6 +53,18 @@ def visibility(free: BaseGeometry, terminals: np.ndarray, price: float) -> Graph
         links[i].append((j, weight))
         links[j].append((i, weight))
     return Graph(at, links)
+
+
+def charge(graph: Graph, price: Callable[[np.ndarray], np.ndarray]) -> None:
+    """Add to every link what `price` asks for (k, 4) straight lines."""
+    pairs = [(i, j) for i, links in enumerate(graph.links) for j, _ in links if i < j]
+    if not pairs:
+        return
+    index = np.array(pairs)
+    rows = np.concatenate([graph.at[index[:, 0]], graph.at[index[:, 1]]], axis=1)
+    add = dict(zip(pairs, price(rows).tolist(), strict=True))
+    for i, links in enumerate(graph.links):
+        graph.links[i] = [(j, w + add[min(i, j), max(i, j)]) for j, w in links]
 
 
 def reflex_corners(free: BaseGeometry) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

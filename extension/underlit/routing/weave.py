@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from .board import ARC, Board, Key, Tree, capsules, ring_segments
 from .steiner import Links, steiner_tree
 from .tour import Tour
-from .vgraph import Graph, visibility
+from .vgraph import Graph, charge, visibility
 
 #: Nodes nearer than this are one (mm).
 CLOSE = 0.1
@@ -66,9 +66,18 @@ def lay(
         free = free.difference(shapely.union_all(taken))
     keys = board.nets[net].pads
     landed = [landing(board, free, key) for key in keys]
-    graph = visibility(free, np.array(landed), price)
+    graph = seen(board, free, np.array(landed), price)
     links, cut = steiner_tree(graph, list(range(len(keys))), 0)
     return as_tree(graph, links, keys), [keys[k] for k in cut]
+
+
+def seen(board: Board, free: BaseGeometry, points: np.ndarray, price: float) -> Graph:
+    """The visibility graph of a free area, tape in openings being dearer."""
+    windows = board.windows
+    graph = visibility(free, points, price, windows.around(board.room.half))
+    if len(windows.areas):
+        charge(graph, windows.price)
+    return graph
 
 
 def as_tree(graph: Graph, links: Links, keys: Sequence[Key]) -> Tree:
