@@ -49,23 +49,66 @@ def route(task: Task, clock: Clock | None = None) -> Layout | Refusal:
 
 
 def layouts(task: Task, clock: Clock | None = None) -> Iterator[Layout | Refusal]:
-    """A first valid layout, then better ones; or one refusal."""
+    """A first valid layout, then better ones; or one refusal.
+
+    Better is: laid at distances nearer to the aims; at the same distances, cheaper.
+    """
     wrong = reasons(task)
     if wrong:
         yield Refusal(wrong)
         return
     search = Search(task, prices_of(task.choices), _timer(task, clock), Random(task.choices.seed))
-    cut_off: list[Key] = []
-    for room in rooms(task):
-        found = False
-        for board in _boards(search, room, cut_off):
-            layout = _finished(search, board)
-            if layout is not None:
-                found = True
+    levels = [Level(search, room) for room in rooms(task)]
+    start = _first(search, levels)
+    if start is None:
+        yield Refusal((), _explained(task, levels[-1]))
+        return
+    best = math.inf
+    number, board = start
+    layout = _finished(search, board)
+    if layout is not None:
+        yield layout
+    for higher in range(number + 1):
+        for better in _boards(search, levels[higher], board if higher == number else None):
+            layout = _finished(search, better)
+            if layout is not None and layout.cost < best - 0.01:
+                best = layout.cost
                 yield layout
-        if found:
+        if best < math.inf or search.out():
             return
-    yield Refusal((), _explained(task, cut_off))
+
+
+class Level:
+    """One set of distances with its empty board and the tours there."""
+
+    def __init__(self, search: Search, room: Room) -> None:
+        self.search = search
+        self.board = Board(search.task, room)
+        self.known: list[Tour] | None = None
+
+    @property
+    def tours(self) -> list[Tour]:
+        if self.known is None:
+            lands = Lands(self.board)
+            count = 2 + 2 * max(1, self.search.task.choices.effort)
+            found = orders(lands, count, self.search.random)
+            self.known = [guided(lands, self.board, path, length) for length, path in found]
+        return self.known
+
+
+def _first(search: Search, levels: list[Level]) -> tuple[int, Board] | None:
+    """A first sound board and its level: woven at any distances, else negotiated at the least."""
+    for number, level in enumerate(levels):
+        for tour in level.tours[:2]:
+            for board in _woven_raw(search, level.board, tour):
+                if _finished(search, board) is not None and not shown_too_much(board):
+                    return number, board
+    for number in (len(levels) - 1, 0):
+        for tour in levels[number].tours:
+            for board in _woven(search, levels[number].board, tour):
+                if _finished(search, board) is not None:
+                    return number, board
+    return None
 
 
 def _timer(task: Task, clock: Clock | None) -> Callable[[], bool]:
@@ -102,20 +145,18 @@ def _middles(light: Light) -> list[tuple[float, float]]:
     return [(pad.centroid.x, pad.centroid.y) for pad in (light.positive, light.negative)]
 
 
-def _boards(search: Search, room: Room, cut_off: list[Key]) -> Iterator[Board]:
-    """Better and better boards at these distances; none where no tour can be woven."""
-    board = Board(search.task, room)
-    lands = Lands(board)
+def _boards(search: Search, level: Level, start: Board | None) -> Iterator[Board]:
+    """Better and better boards at one level; none where no tour can be woven there."""
     effort = max(1, search.task.choices.effort)
-    tours = [
-        guided(lands, board, path, length)
-        for length, path in orders(lands, 2 + 2 * effort, search.random)
-    ]
     best: Board | None = None
-    for number, tour in enumerate(tours):
-        if best is not None and (number >= 1 + effort or search.out()):
+    if start is not None:
+        best = start.clone()
+        Polisher(best, search.prices, search.out).settle(4)
+        yield best
+    for tour in level.tours[: 1 + effort]:
+        if search.out():
             break
-        for new in _woven(search, board, tour, cut_off):
+        for new in _woven(search, level.board, tour):
             if best is None or cost_of(new, search.prices) < cost_of(best, search.prices) - 0.01:
                 best = new
                 yield new
@@ -125,10 +166,10 @@ def _boards(search: Search, room: Room, cut_off: list[Key]) -> Iterator[Board]:
         yield from _improved(search, best, effort)
 
 
-def _woven(search: Search, board: Board, tour: Tour, cut_off: list[Key]) -> Iterator[Board]:
+def _woven(search: Search, board: Board, tour: Tour) -> Iterator[Board]:
     """Layouts along one tour, each polished and within the openings' shares."""
     found = False
-    for new in _raw(search, board, tour, cut_off):
+    for new in (*_woven_raw(search, board, tour), *_railed(search, board, tour)):
         Polisher(new, search.prices, search.out).settle(4)
         shown = _kept_small(search, new)
         if shown is not None:
@@ -139,22 +180,26 @@ def _woven(search: Search, board: Board, tour: Tour, cut_off: list[Key]) -> Iter
     last = len(board.nets) - 1
     for first in (last - 1, last):
         start = turned(board, tour.angles)
-        new = rip_up(start, search.prices.run, RIPS, first, search.random)
-        if new is not None:
-            Polisher(new, search.prices, search.out).settle(4)
-            shown = _kept_small(search, new)
+        ripped = rip_up(start, search.prices.run, RIPS, first, search.random)
+        if ripped is not None:
+            Polisher(ripped, search.prices, search.out).settle(4)
+            shown = _kept_small(search, ripped)
             if shown is not None:
                 yield shown
                 return
 
 
-def _raw(search: Search, board: Board, tour: Tour, cut_off: list[Key]) -> Iterator[Board]:
+def _woven_raw(search: Search, board: Board, tour: Tour) -> Iterator[Board]:
+    """Both sides along a tour as they are laid at first."""
     last = len(board.nets) - 1
     for first in (last - 1, last):
         new, missed = weave(board, tour, first, search.prices.run)
-        cut_off += missed
         if not missed:
+            Polisher(new, search.prices, search.out).settle(0)
             yield new
+
+
+def _railed(search: Search, board: Board, tour: Tour) -> Iterator[Board]:
     rails = along(board, tour, search.prices.run)
     if rails is not None:
         yield rails
@@ -201,8 +246,14 @@ def _finished(search: Search, board: Board) -> Layout | None:
     return dataclasses.replace(layout, ended=search.out())
 
 
-def _explained(task: Task, cut_off: list[Key]) -> tuple[NoRoom, ...]:
+def _explained(task: Task, level: Level) -> tuple[NoRoom, ...]:
     """What kept tape from each pad that was cut off."""
     from .explain import explain
 
-    return explain(task, rooms(task)[-1], cut_off)
+    fewest: list[Key] | None = None
+    for tour in level.tours[:2]:
+        for first in (len(level.board.nets) - 2, len(level.board.nets) - 1):
+            missed = weave(level.board, tour, first, 1.0)[1]
+            if fewest is None or len(missed) < len(fewest):
+                fewest = missed
+    return explain(task, level.board.room, fewest or [])
