@@ -51,14 +51,18 @@ def remove_all(elements: Sequence[etree._Element]) -> None:
             etree._Element.remove(parent, element)
 
 
-def draw_strips(root: etree._Element, strips: Sequence[LaidStrip], action: str) -> None:
-    """Add strips on the Tape layer in laying order, as plain stroked paths."""
-    layers = [layer for layer in find_layers(root, "tape") if not _only_patches(layer)]
-    layer = layers[-1] if layers else new_layer(root, "tape")
+def draw_strips(
+    root: etree._Element, strips: Sequence[LaidStrip], action: str, below: str | None = None
+) -> None:
+    """Add strips on the Tape layer in laying order, as plain stroked paths.
+
+    They lie on top of all tape, or under the patch whose id is `below`.
+    """
+    parent, place = _bed(root, below)
     ids = Ids(root)
-    to_local = mm_to_local(root, layer)
-    for strip in strips:
-        element = add_made(layer, "path", action, f"underlit-tape-{strip.name}", ids)
+    to_local = mm_to_local(root, parent)
+    for k, strip in enumerate(strips):
+        element = add_made(parent, "path", action, f"underlit-tape-{strip.name}", ids)
         element.attrib["d"] = "M " + " L ".join(f"{number(x)},{number(y)}" for x, y in strip.points)
         element.attrib["transform"] = matrix_text(to_local)
         colour = PLUS if strip.sign == "positive" else MINUS
@@ -70,6 +74,31 @@ def draw_strips(root: etree._Element, strips: Sequence[LaidStrip], action: str) 
         if strip.joint is not None:
             element.attrib[UNDERLIT + "joint"] = strip.joint
         element.tail = "\n  "
+        if place is not None:
+            etree._Element.insert(parent, place + k, element)
+
+
+def _bed(root: etree._Element, below: str | None) -> tuple[etree._Element, int | None]:
+    """The layer (or group) that takes new strips, and where in it (None: at its end)."""
+    layers = find_layers(root, "tape")
+    beds = [layer for layer in layers if not _only_patches(layer)]
+    patch = _patch(layers, below)
+    if patch is not None:
+        above = next(layer for layer in layers if layer in patch.iterancestors())
+        lower = [layer for layer in beds if layers.index(layer) < layers.index(above)]
+        if above in beds or not lower:
+            parent = patch.getparent()
+            assert parent is not None
+            return parent, parent.index(patch)
+        return lower[-1], None
+    return (beds[-1] if beds else new_layer(root, "tape")), None
+
+
+def _patch(layers: Sequence[etree._Element], name: str | None) -> etree._Element | None:
+    if name is None:
+        return None
+    objects = (element for layer in layers for element in layer.iter(SVG + "*"))
+    return next((element for element in objects if element.attrib.get("id") == name), None)
 
 
 def _only_patches(layer: etree._Element) -> bool:

@@ -20,7 +20,7 @@ def entries() -> str:
     from underlit import rules
 
     lines: list[str] = []
-    for rule in rules.RULES:
+    for rule in (*rules.RULES, *rules.TOLD):
         names = [
             name
             for name, group in (
@@ -33,11 +33,11 @@ def entries() -> str:
         title, _, body = (rule.__doc__ or "").strip().partition("\n")
         title = title.removeprefix(f"{rule.CODE}: ")
         text = re.sub(r"\s*\n\s*", " ", body.strip().replace("\n\n", "\0")).replace("\0", "\n\n")
-        sample = f"sample_svgs/faulty/{rule.CODE}.svg"
+        sample = f" ([example](sample_svgs/faulty/{rule.CODE}.svg))" if rule in rules.RULES else ""
         lines += [
             f"### {rule.CODE}",
             "",
-            f"*{' or '.join(names)}*: {title} ([example]({sample}))",
+            f"*{' or '.join(names)}*: {title}{sample}",
             "",
             text,
             "",

@@ -29,9 +29,11 @@ def with_tape(
     strips: Sequence[LaidStrip],
     turns: Mapping[str, tuple[Point, float]],
     removed: frozenset[str],
+    below: str | None = None,
 ) -> Drawing:
     """The drawing with strips on top of its tape, parts turned, objects of `removed` gone.
 
+    `below`: id of the patch under which the strips go instead (paper over a battery's rim).
     `turns` maps the id of a part to the place about which it turns and the angle (degrees).
     """
     turned = {
@@ -49,7 +51,9 @@ def with_tape(
         for i, part in enumerate(drawing.parts)
     )
     first = max((shape.index for shape in drawing.shapes), default=0) + 1
-    shapes += [_shape(strip, first + k) for k, strip in enumerate(strips)]
+    laid = [_shape(strip, first + k) for k, strip in enumerate(strips)]
+    place = next((k for k, s in enumerate(shapes) if s.id == below), len(shapes))
+    shapes[place:place] = laid
     return replace(drawing, shapes=tuple(shapes), parts=parts)
 
 

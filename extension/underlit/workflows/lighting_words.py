@@ -7,9 +7,8 @@ from collections.abc import Mapping, Sequence
 from ..model.card import Card, Opening
 from ..model.finding import Finding
 from ..placement.outcome import Placement, Unlit
+from ..rules.opening_not_lit import finding as not_lit
 from ..rules.wording import against, count, figure, mm
-
-CODE = "opening-not-lit"
 
 #: More windows than this are not named one by one in the closing words.
 MOST_NAMED = 4
@@ -70,7 +69,7 @@ def nothing_to_light(card: Card) -> Finding:
 def finding_of(one: Unlit, numbers: Mapping[str, int]) -> Finding:
     """The finding of one opening; `numbers` are those of openings by name."""
     message, remedy = _WORDS[one.reason](one, numbers)
-    return Finding(CODE, "caution", one.at, (one.opening,), message, remedy)
+    return not_lit(one.at, (one.opening,), message, remedy)
 
 
 def _too_small(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:

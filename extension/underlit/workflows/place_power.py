@@ -14,7 +14,7 @@ from ..placement.power import place_power as find_place
 from ..placement.power_data import NoPlace, Point, PowerPlace
 from ..profiles import Profile
 from ..records import record
-from ..rules import check_all, in_order
+from ..rules import check_all, in_order, no_room
 from ..rules.wording import mm
 from .placing_power import (
     Chosen,
@@ -221,7 +221,7 @@ def _no_room(
             "give that place, or choose another shape."
         )
     objects = (chosen.opening or chosen.name,) if chosen.at is None else ()
-    finding = Finding("no-room", "stop", at, objects, message, remedy)
+    finding = Finding(no_room.CODE, "stop", at, objects, message, remedy)
     placed = _nothing(drawing, case, finding)
     placed.report["placement"] = {
         "fits": False,

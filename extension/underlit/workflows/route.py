@@ -1,0 +1,314 @@
+"""Lay the tape: route both sides, check the result as any card, say it; or say where no room is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import shapely
+
+from ..markup.findings import findings_sheet
+from ..markup.primitives import Group, Sheet
+from ..markup.signs import Signed, sign_groups
+from ..model.case import Case
+from ..model.drawing import Drawing, Shape
+from ..model.finding import Finding
+from ..profiles import Profile
+from ..records import record
+from ..routing import Clock, Layout, NoRoom, Refusal, route
+from ..rules import check_all, in_order, no_room
+from ..rules.wording import count, figure, mm
+from .board import Wish, angle_of, bare_rims, board_of, made_by, paper_over_rim
+from .laying import LaidStrip, Point, with_tape
+from .report import build_report, rounded
+from .telling import finding_line
+from .validate import case_of, extent_of
+
+ACTION = "route_tape"
+
+HEADING = "No room for the tape"
+
+#: Findings that laying tape may bring: a layout that brings one is not handed back.
+TAPE_RULES = frozenset(
+    {
+        "polarities-touch",
+        "light-reversed",
+        "light-unfed",
+        "light-shorted",
+        "pad-barely-covered",
+        "joint-too-small",
+        "joint-not-conducting",
+        "cell-rim-touch",
+        "gap-too-small",
+        "off-base",
+        "folded-touch",
+        "edge-too-near",
+        "tape-shows",
+        "strip-narrow",
+        "tape-on-fold",
+    }
+)
+
+
+@record
+class Routed:
+    """What laying tape gives.
+
+    `strips` are drawn on the Tape layer in this order after `removed` have been taken out, under
+    the patch `below` if there is one; `turns` turn lights; `signs` go on the Marks layer. Where
+    there is no room (`laid` false) none of these is drawn, and `sheet` explains.
+    """
+
+    report: dict[str, object]
+    laid: bool
+    strips: tuple[LaidStrip, ...]
+    turns: Mapping[str, tuple[Point, float]]
+    removed: frozenset[str]
+    below: str | None
+    signs: tuple[Group, ...]
+    sheet: Sheet | None
+    select: tuple[str, ...]
+    summary: str
+    message: str
+
+
+def lay_tape(drawing: Drawing, profile: Profile, wish: Wish, replace: bool, clock: Clock) -> Routed:
+    """Route the tape of a drawing; `replace` takes up what an earlier run laid."""
+    case = case_of(drawing, profile)
+    removed = made_by(_tape(drawing), ACTION) if replace else frozenset()
+    before = case_of(with_tape(drawing, (), {}, removed), profile) if removed else case
+    locked = frozenset(p.id for p in drawing.parts if p.attributes.get("turn") == "locked")
+    result = route(board_of(before, wish, locked), clock)
+    if isinstance(result, Refusal):
+        return _refused(drawing, case, result)
+    strips, turns = _strips(drawing, result), _turns(before, result)
+    below = paper_over_rim(before)
+    after = case_of(with_tape(drawing, strips, turns, removed, below), profile)
+    found = check_all(after)
+    new = _new(check_all(before), found)
+    if new:
+        return _refused(drawing, case, Refusal(reasons=tuple(f.message for f in new)))
+    return _laid(drawing, after, found, result, strips, turns, removed, below)
+
+
+def _tape(drawing: Drawing) -> dict[str, Shape]:
+    return {shape.id: shape for shape in drawing.shapes if shape.role == "tape"}
+
+
+def _new(before: Sequence[Finding], after: Sequence[Finding]) -> list[Finding]:
+    """Findings about tape, notes left out, of which there are more than before."""
+    left = [f.rule for f in before if f.severity != "note"]
+    new = []
+    for finding in after:
+        if finding.rule not in TAPE_RULES or finding.severity == "note":
+            continue
+        if finding.rule in left:
+            left.remove(finding.rule)
+        else:
+            new.append(finding)
+    return new
+
+
+def _strips(drawing: Drawing, layout: Layout) -> tuple[LaidStrip, ...]:
+    """The strips with their names: P1, P2, ... M1, M2, ... in laying order."""
+    counts = {"positive": 0, "negative": 0}
+    found = []
+    for strip in layout.strips:
+        counts[strip.polarity] += 1
+        name = f"{'P' if strip.polarity == 'positive' else 'M'}{counts[strip.polarity]}"
+        points = tuple((round(x, 4), round(y, 4)) for x, y in strip.points)
+        found.append(LaidStrip(name, points, strip.width, strip.polarity, strip.joint))
+    return tuple(found)
+
+
+def _turns(case: Case, layout: Layout) -> dict[str, tuple[Point, float]]:
+    """How far each light turns from where it is (degrees within half a turn)."""
+    turns = {}
+    for light in case.card.lights:
+        wanted = layout.angles.get(light.id)
+        if wanted is not None:
+            by = (wanted - angle_of(light) + 180.0) % 360.0 - 180.0
+            if abs(by) > 1e-6:
+                turns[light.id] = (light.at, by)
+    return turns
+
+
+def _laid(
+    drawing: Drawing,
+    case: Case,
+    findings: Sequence[Finding],
+    layout: Layout,
+    strips: tuple[LaidStrip, ...],
+    turns: Mapping[str, tuple[Point, float]],
+    removed: frozenset[str],
+    below: str | None,
+) -> Routed:
+    report = build_report("route", drawing.name, case, findings, (), None)
+    report["routing"] = _figures(layout, turns, case, len(strips))
+    words = _words(case, layout, turns, len(strips))
+    return Routed(
+        report=report,
+        laid=True,
+        strips=strips,
+        turns=turns,
+        removed=removed,
+        below=below,
+        signs=sign_groups(_signed(case), shapely.union_all([p.body for p in case.bodies])),
+        sheet=None,
+        select=(),
+        summary=words,
+        message=words,
+    )
+
+
+def _signed(case: Case) -> list[Signed]:
+    """Every strip of a known side, numbered in laying order."""
+    counts = {"positive": 0, "negative": 0}
+    found = []
+    for conductor, sign in zip(case.circuit.conductors, case.signs, strict=True):
+        if conductor.strip is not None and sign is not None:
+            counts[sign] += 1
+            name = f"{'P' if sign == 'positive' else 'M'}{counts[sign]}"
+            found.append(Signed(conductor.strip, sign, name))
+    return found
+
+
+def _words(case: Case, layout: Layout, turns: Mapping[str, tuple[Point, float]], laid: int) -> str:
+    """Plus: 2 strips, 310 mm. Minus: 2 strips, 295 mm. Closest place 3.1 mm."""
+    lines = []
+    signed = _signed(case)
+    for sign, word in (("positive", "Plus"), ("negative", "Minus")):
+        own = [one.strip for one in signed if one.sign == sign]
+        length = sum(strip.length for strip in own)
+        lines.append(f"{word}: {count(len(own), 'strip', 'strips')}, {length:.0f} mm.")
+    gap = build_gap(case)
+    if gap is not None:
+        lines.append(f"Closest place {mm(gap)}.")
+    words = [" ".join(lines)]
+    if turns:
+        words.append(f"I turned {count(len(turns), 'light', 'lights')}.")
+    stayed = len(case.card.strips) - laid
+    if stayed:
+        verb = "stays" if stayed == 1 else "stay"
+        words.append(f"Your own {count(stayed, 'strip', 'strips')} {verb} as drawn.")
+    if layout.under_aims:
+        words.append(_tight(layout))
+    if layout.ended:
+        words.append("I stopped when the time was up; with more time it may become shorter.")
+    words.append("Next: validate the card.")
+    return "\n".join(words)
+
+
+def build_gap(case: Case) -> float | None:
+    """The smallest gap between plus and minus (mm), None where there is none."""
+    from ..connectivity.gaps import smallest_gap
+
+    return smallest_gap(case.circuit, case.card, case.signs)
+
+
+def _tight(layout: Layout) -> str:
+    """The tightest place under an aim, and how many there are."""
+    first = min(layout.under_aims, key=lambda place: (place.have / max(place.aim, 1e-9), place.at))
+    what = {
+        "gap": "Plus and minus are",
+        "edge": "Tape is",
+        "pad": "Tape under a foot is",
+        "joint": "An overlap is",
+    }[first.what]
+    if first.what in {"gap", "edge"}:
+        kind = "apart" if first.what == "gap" else "from the edge"
+        told = f"{what} {mm(first.have)} {kind} in the tightest place; I aim at {mm(first.aim)}."
+    else:
+        told = f"{what} {figure(100 * first.have / first.aim)} % of what I aim at."
+    more = len(layout.under_aims) - 1
+    return told + (f" ({more} more such {'place' if more == 1 else 'places'}.)" if more else "")
+
+
+def _figures(
+    layout: Layout, turns: Mapping[str, tuple[Point, float]], case: Case, laid: int
+) -> dict[str, object]:
+    figures = layout.figures
+    return {
+        "laid": True,
+        "length": rounded(figures.length),
+        "pieces": figures.pieces,
+        "runs": figures.runs,
+        "folds": figures.folds,
+        "joints": dict(figures.joints),
+        "reference": rounded(figures.reference),
+        "ratio": rounded(figures.ratio),
+        "under_aims": [
+            {
+                "what": place.what,
+                "at": [rounded(place.at[0]), rounded(place.at[1])],
+                "have": rounded(place.have),
+                "aim": rounded(place.aim),
+            }
+            for place in layout.under_aims
+        ],
+        "turned": {name: rounded(by) for name, (_, by) in turns.items()},
+        "pinned": len(case.card.strips) - laid,
+        "ended": layout.ended,
+        "no_room": [],
+    }
+
+
+def _refused(drawing: Drawing, case: Case, refusal: Refusal) -> Routed:
+    """Nothing is laid: findings, marks and words of why."""
+    findings = in_order([no_room.finding(case, *_told(pad)) for pad in refusal.pads])
+    if not findings:
+        findings = tuple(no_room.reason(*why) for why in _reasons(case, refusal))
+    report = build_report("route", drawing.name, case, findings, (), None)
+    report["routing"] = {"laid": False, "no_room": [_neck(pad) for pad in refusal.pads]}
+    first = findings[0]
+    words = f"I changed nothing. {first.message} {first.remedy}"
+    sheet = findings_sheet(drawing.page, extent_of(drawing), findings, (), "", "not-ready", HEADING)
+    lines = (finding_line(number, finding) for number, finding in enumerate(findings, 1))
+    return Routed(
+        report=report,
+        laid=False,
+        strips=(),
+        turns={},
+        removed=frozenset(),
+        below=None,
+        signs=(),
+        sheet=sheet,
+        select=first.objects,
+        summary="\n".join((words, *lines)),
+        message=words,
+    )
+
+
+def _reasons(case: Case, refusal: Refusal) -> list[tuple[str, str]]:
+    """What is wrong with the card as a whole, and what to do."""
+    if refusal.reasons:
+        return [(reason, "Mend that first, then lay the tape.") for reason in refusal.reasons]
+    if bare_rims(case):
+        return [
+            (
+                "The rim of the bare battery is plus, and no paper lies over it where minus tape "
+                "has to pass.",
+                "Let step 3 draw the paper ring, or drag a paper ring from the symbols.",
+            )
+        ]
+    return [
+        (
+            "I found no way for both sides of the tape.",
+            "Move the battery or a light to where there is more room, or take narrower tape.",
+        )
+    ]
+
+
+def _told(pad: NoRoom) -> tuple[str, str, Point, tuple[str, str], float, float, tuple[str, ...]]:
+    return pad.light, pad.pad, pad.at, pad.between, pad.needed, pad.available, pad.cures
+
+
+def _neck(pad: NoRoom) -> dict[str, object]:
+    return {
+        "light": pad.light,
+        "pad": pad.pad,
+        "at": [rounded(pad.at[0]), rounded(pad.at[1])],
+        "between": list(pad.between),
+        "needed": rounded(pad.needed),
+        "available": rounded(pad.available),
+        "cures": list(pad.cures),
+    }

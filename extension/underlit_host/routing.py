@@ -1,0 +1,27 @@
+"""What laying tape puts on the drawing."""
+
+from __future__ import annotations
+
+from lxml import etree
+
+from underlit.model.drawing import Drawing
+from underlit.workflows.route import Routed
+
+from .laying import draw_signs, draw_strips, made_by, remove_all, turn_parts
+from .write_drawing import draw_findings
+
+ACTION = "route_tape"
+
+
+def draw_routed(root: etree._Element, drawing: Drawing, outcome: Routed) -> None:
+    """Put laid tape on the drawing; where nothing was laid, only the reasons."""
+    if not outcome.laid:
+        if outcome.sheet is not None:
+            draw_findings(root, drawing, outcome.sheet, drawing.remembered)
+        return
+    gone = [e for e in made_by(root, "tape", ACTION) if e.attrib["id"] in outcome.removed]
+    remove_all(gone)
+    draw_strips(root, outcome.strips, ACTION, outcome.below)
+    turn_parts(root, outcome.turns)
+    draw_signs(root, outcome.signs, ACTION)
+    remove_all(made_by(root, "findings", "validate"))
