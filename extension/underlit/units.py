@@ -25,3 +25,12 @@ MM_PER_UNIT = {
     "pt": MM_PER_INCH / 72.0,
     "pc": MM_PER_INCH / 6.0,
 }
+
+#: Resistors that shops have (E12 of IEC 60063): these times powers of ten, in ohms.
+E12 = (10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82)
+
+
+def next_resistor(ohm: float) -> float:
+    """The smallest resistor of the E12 series that is at least so many ohms (1 to 10 M)."""
+    sizes = (step * 10.0**power / 10.0 for power in range(8) for step in E12)
+    return next((size for size in sizes if size >= ohm * (1.0 - 1e-9)), 1e8)

@@ -1,0 +1,166 @@
+"""Resistances, lights and cells put into a card's wiring, for all states side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import isfinite
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..model.card import PADS, Card, Part
+from ..model.circuit import Circuit
+from ..model.operation import Change
+from ..profiles import CellType, LightType, Profile
+from ..records import record
+from .elimination import Floats, Ints
+from .operating import Network
+from .parts import Diodes, thermal_volt
+from .wiring import JOINT, PAD, Wiring
+
+#: Lights of one bag differ by so much in forward voltage, either way (V).
+SCATTER = 0.1
+
+#: States: pressed, after a minute, aged; then after a minute with a bag of lights that all
+#: need more, and less. Which of a cell's resistances counts, whether overlaps are aged, and how
+#: much more the lights need.
+CELL_STATE = (0, 1, 2, 1, 1)
+JOINT_AGED = np.array([False, False, True, False, False])
+SHIFT = np.array([0.0, 0.0, 0.0, SCATTER, -SCATTER])
+STATES = len(SHIFT)
+
+
+#: Saturation current of a light that is off (A).
+NOTHING = 1e-300
+
+
+@record
+class Loaded:
+    """A network, and the parts that are its lights and cells, in order."""
+
+    network: Network
+    lights: tuple[Part, ...]
+    cells: tuple[Part, ...]
+
+
+def load(wiring: Wiring, card: Card, circuit: Circuit, profile: Profile, change: Change) -> Loaded:
+    """The network of a card under a change."""
+    known = (p for p in card.lights if p.type in profile.lights)
+    lights = tuple(p for p in known if p.id not in change.without)
+    cells = tuple(p for p in card.cells if (change.cells or p.type) in profile.cells)
+    if change.released:
+        cells = tuple(p for p in cells if p.id in circuit.always)
+    ends, siemens = _resistors(wiring, card, circuit, profile, change)
+    volt, ohm = _cells([profile.cells[change.cells or p.type] for p in cells])
+    more = np.array([change.resistors.get(p.id, 0.0) for p in lights])
+    network = Network(
+        nodes=wiring.nodes,
+        ends=ends,
+        siemens=siemens,
+        lights=_pads(wiring, lights),
+        diodes=diodes([profile.lights[p.type] for p in lights], more, SHIFT),
+        cells=_pads(wiring, cells),
+        volt=volt,
+        ohm=ohm,
+    )
+    return Loaded(network, lights, cells)
+
+
+def switched_off(network: Network, off: NDArray[np.bool_]) -> Network:
+    """The same with some lights (l, S) passing nothing in some states."""
+    from dataclasses import replace  # late: only lights that need a least voltage come here
+
+    own = network.diodes
+    none = np.where(off, NOTHING, own.saturation)
+    return replace(network, diodes=Diodes(none, own.slope, own.ohm))
+
+
+def diodes(types: Sequence[LightType], more: Floats, shift: Floats) -> Diodes:
+    """Diodes (l, S) of lights with `more` (l,) ohms in series; forward voltage `shift` (S,) up."""
+    slope = np.array([[t.ideality * thermal_volt(t.temperature_c)] for t in types]).reshape(-1, 1)
+    own = np.array([[t.series_ohm + t.resistor_ohm] for t in types]).reshape(-1, 1)
+    saturation = np.array([[t.saturation_current_a] for t in types]).reshape(-1, 1)
+    shape = (len(types), len(shift))
+    return Diodes(
+        saturation=saturation * np.exp(-shift / slope),
+        slope=np.broadcast_to(slope, shape),
+        ohm=np.broadcast_to(own + more[:, None], shape),
+    )
+
+
+def _cells(types: Sequence[CellType]) -> tuple[Floats, Floats]:
+    volt = np.array([[t.volt] * STATES for t in types]).reshape(-1, STATES)
+    ohms = [[t.pulse_ohm, t.sustained_ohm, t.aged_ohm] for t in types]
+    return volt, np.array(ohms).reshape(-1, 3)[:, CELL_STATE]
+
+
+def _pads(wiring: Wiring, parts: Sequence[Part]) -> Ints:
+    """(k, 2) nodes of the two pads of parts, plus first."""
+    nodes = [[wiring.pad_node[p.id, pad] for pad in PADS[p.kind]] for p in parts]
+    return np.array(nodes, dtype=np.intp).reshape(-1, 2)
+
+
+def _resistors(
+    wiring: Wiring, card: Card, circuit: Circuit, profile: Profile, change: Change
+) -> tuple[Ints, Floats]:
+    """Everything that is no light and no cell: ends (m, 2) and conductances (m, S)."""
+    opened = {i for short in circuit.shorts for i in short.contacts}
+    live = np.array([change.drawn or i not in opened for i in wiring.contact.tolist()], dtype=bool)
+    if change.feed is not None:
+        pad = wiring.pad_node[change.feed.cell, change.feed.pad]
+        live = live & (wiring.contacts[:, 0] != pad)
+    sheet = profile.tape.ohms_per_square * change.tape
+    ends = [wiring.tape, wiring.contacts[live]]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        tape = np.where(sheet > 0.0, wiring.per_square / sheet, np.inf)
+        joints = 1.0 / _contact_ohms(wiring, profile, change)[live]
+    siemens = [np.repeat(tape[:, None], STATES, axis=1), joints]
+    for a, b, ohm in _others(wiring, card, profile, change):
+        ends.append(np.array([[a, b]], dtype=np.intp))
+        siemens.append(np.full((1, STATES), 1.0 / ohm if ohm > 0.0 else np.inf))
+    return np.concatenate(ends), np.concatenate(siemens)
+
+
+def _contact_ohms(wiring: Wiring, profile: Profile, change: Change) -> Floats:
+    """(c, S) resistance over area, less what the overlap shares with the tape; never below 0."""
+    tape = profile.tape
+    joint = np.where(JOINT_AGED, tape.joint_aged_ohm_mm2, tape.joint_ohm_mm2)
+    fresh = np.full(STATES, tape.joint_ohm_mm2)
+    pad = np.full(STATES, tape.pad_ohm_mm2)
+    kind = wiring.kind[:, None]
+    per_mm2 = np.where(kind == PAD, pad, np.where(kind == JOINT, joint, fresh) * change.joints)
+    shared = wiring.less * tape.ohms_per_square * change.tape
+    return np.maximum(per_mm2 / wiring.area[:, None] - shared[:, None], 0.0)
+
+
+def _others(
+    wiring: Wiring, card: Card, profile: Profile, change: Change
+) -> list[tuple[int, int, float]]:
+    """Switches that are closed, resistors with ohms, and a tape led round."""
+    found = []
+    for part in card.switches if not change.released else ():
+        found.append((*_ends(wiring, part), 0.0))
+    for part in card.resistors:
+        ohm = ohms_of(part)
+        if ohm is not None:
+            found.append((*_ends(wiring, part), ohm))
+    if change.feed is not None:
+        feed = change.feed
+        pads = wiring.pad_node[feed.cell, feed.pad], wiring.pad_node[feed.light, feed.pad]
+        at = wiring.contacts[np.flatnonzero(wiring.contacts[:, 0] == pads[1])[0], 1]
+        found.append((pads[0], int(at), feed.squares * profile.tape.ohms_per_square * change.tape))
+    return found
+
+
+def _ends(wiring: Wiring, part: Part) -> tuple[int, int]:
+    first, second = (wiring.pad_node[part.id, pad] for pad in PADS[part.kind])
+    return first, second
+
+
+def ohms_of(part: Part) -> float | None:
+    """Ohms of a resistor; None where it names none that can be used."""
+    try:
+        ohm = float(part.attributes.get("ohms", ""))
+    except ValueError:
+        return None
+    return ohm if isfinite(ohm) and ohm > 0.0 else None

@@ -1,0 +1,245 @@
+"""A strip of any shape as a thin sheet: finite elements on triangles, quadratic.
+
+Current enters evenly over the place of a contact and its potential is the mean over that
+place, which is what a contact of much resistance does to a sheet of little.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import MultiPoint, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from ..records import record
+from .elimination import Floats, Ints, labels
+from .layered import solve_layered
+
+#: Distance of mesh points over the width of a strip, and the most points inside one.
+FINE, MOST = 0.4, 3000.0
+
+#: Rings of points towards an inner corner, each half as far as the one before.
+RINGS = 4
+
+#: Corners that turn inwards by more are inner corners (radians: 20 degrees).
+INWARD = -0.35
+
+#: Squares between a contact and the sheet: keeps contacts at one place apart.
+CLOSE = 1e-3
+
+#: Outlines are rounded to this before they are cut into triangles (mm).
+GRID = 1e-5
+
+#: A place without area is widened by this (mm), the tool's tolerance.
+DOT = 0.05
+
+
+@record
+class Mesh:
+    """`points` (p, 2) and `corners` (t, 3) of triangles; covers the shape to its tolerance."""
+
+    points: Floats
+    corners: Ints
+
+
+def squares_between(shape: BaseGeometry, places: list[BaseGeometry]) -> Floats:
+    """(k, k) table M in squares: potentials M I of k places that take currents I, sum I = 0."""
+    mesh = triangulate(shape)
+    nodes, ends, weights, loads = _system(mesh, places)
+    piece, _ = labels(nodes, ends)
+    leak = np.zeros(nodes)
+    leak[np.unique(piece, return_index=True)[1]] = 1.0
+    potentials = solve_layered(nodes, ends, weights, leak, loads)
+    table = loads.T @ potentials
+    return np.asarray((table + table.T) / 2.0 + CLOSE * np.eye(len(places)))
+
+
+def conductances(table: Floats) -> Floats:
+    """(k, k) conductances between the places, of a table in ohms; entries off the diagonal."""
+    inverse = np.linalg.inv(table)
+    rows = inverse.sum(axis=1)
+    laplace = inverse - np.outer(rows, rows) / rows.sum()
+    return np.asarray(-(laplace + laplace.T) / 2.0)
+
+
+def triangulate(shape: BaseGeometry) -> Mesh:
+    """Triangles that cover a polygon, small where it is narrow and at inner corners."""
+    polygon = shapely.set_precision(shapely.simplify(shape, 0.002), GRID)
+    step = _step(polygon)
+    rim = shapely.segmentize(polygon, step)
+    corners, sides = _inner_corners(polygon)
+    points = [shapely.get_coordinates(rim), _filling(polygon, step, corners)]
+    if len(corners):
+        points += [_rings(polygon, step, corners), _on_sides(step, corners, sides)]
+    mesh = _delaunay(np.unique(np.round(np.concatenate(points), 6), axis=0), polygon)
+    return _constrained(rim) if mesh is None else mesh
+
+
+def _step(polygon: BaseGeometry) -> float:
+    """Distance of mesh points: a share of the mean width."""
+    width = 2.0 * polygon.area / polygon.length
+    return float(max(FINE * width, (polygon.area / MOST) ** 0.5))
+
+
+def _filling(polygon: BaseGeometry, step: float, corners: Floats) -> Floats:
+    """Points of a triangular grid inside, clear of the outline and of inner corners."""
+    x0, y0, x1, y1 = polygon.bounds
+    rows = np.arange(y0, y1 + step, step * 0.866)
+    x, y = np.meshgrid(np.arange(x0, x1 + step, step), rows)
+    x = x + np.where(np.arange(len(rows)) % 2, step / 2.0, 0.0)[:, None]
+    points = np.stack([x.ravel(), y.ravel()], axis=1)
+    inner = polygon.buffer(-0.45 * step)
+    points = points[shapely.contains_xy(inner, points[:, 0], points[:, 1])]
+    if len(corners) and len(points):
+        tree = shapely.STRtree(shapely.points(corners))
+        near = tree.query(shapely.points(points), predicate="dwithin", distance=0.9 * step)[0]
+        points = np.delete(points, near, axis=0)
+    return points
+
+
+def _inner_corners(polygon: BaseGeometry) -> tuple[Floats, Floats]:
+    """Corners (k, 2) of the outline that turn inwards by more than 20 degrees, and the ways
+    (k, 2, 2) to the corners before and behind."""
+    found, ways = [np.empty((0, 2))], [np.empty((0, 2, 2))]
+    for part in shapely.get_parts(polygon):
+        for number, ring in enumerate((part.exterior, *part.interiors)):
+            p = shapely.get_coordinates(ring)[:-1]
+            ahead, back = np.roll(p, -1, axis=0) - p, p - np.roll(p, 1, axis=0)
+            cross = back[:, 0] * ahead[:, 1] - back[:, 1] * ahead[:, 0]
+            turn = np.arctan2(cross, (ahead * back).sum(axis=1))
+            sense = (1.0 if ring.is_ccw else -1.0) * (-1.0 if number else 1.0)
+            inward = turn * sense < INWARD
+            found.append(p[inward])
+            ways.append(np.stack([-back, ahead], axis=1)[inward])
+    return np.concatenate(found), np.concatenate(ways)
+
+
+def _radii(step: float) -> Floats:
+    return np.asarray(0.6 * step * 0.5 ** np.arange(RINGS))
+
+
+def _rings(polygon: BaseGeometry, step: float, corners: Floats) -> Floats:
+    """Points inside on circles about inner corners, not too near the outline."""
+    angles = np.arange(12) * (np.pi / 6.0)
+    ring = np.stack([np.cos(angles), np.sin(angles)], axis=1)
+    offsets = (_radii(step)[:, None, None] * ring).reshape(-1, 2)
+    points = (corners[:, None, :] + offsets[None]).reshape(-1, 2)
+    clear = np.tile(np.repeat(_radii(step), 12) * 0.3, len(corners))
+    points, clear = (
+        v[shapely.contains_xy(polygon, points[:, 0], points[:, 1])] for v in (points, clear)
+    )
+    far = shapely.distance(shapely.points(points), polygon.boundary) > clear
+    return np.asarray(points[far])
+
+
+def _on_sides(step: float, corners: Floats, ways: Floats) -> Floats:
+    """Points of the outline at the same distances from inner corners."""
+    length = np.hypot(ways[..., 0], ways[..., 1])
+    radii = _radii(step)
+    share = radii[None, None, :] / length[..., None]
+    points = corners[:, None, None, :] + share[..., None] * ways[:, :, None, :]
+    return np.asarray(points[share < 0.75])
+
+
+def _delaunay(points: Floats, polygon: BaseGeometry) -> Mesh | None:
+    """Delaunay triangles inside; None where they do not follow the outline."""
+    triangles = shapely.get_parts(shapely.delaunay_triangles(MultiPoint(points)))
+    middle = shapely.get_coordinates(shapely.centroid(triangles))
+    triangles = triangles[shapely.contains_xy(polygon, middle[:, 0], middle[:, 1])]
+    covered = float(shapely.area(triangles).sum())
+    if abs(covered - polygon.area) > 1e-4 * polygon.area:
+        return None
+    return _numbered(triangles)
+
+
+def _constrained(polygon: BaseGeometry) -> Mesh:
+    """Triangles between points of the outline alone, which they follow exactly."""
+    parts = [
+        shapely.get_parts(shapely.constrained_delaunay_triangles(part))
+        for part in shapely.get_parts(polygon)
+        if isinstance(part, Polygon)
+    ]
+    return _numbered(np.concatenate(parts))
+
+
+def _numbered(triangles: NDArray[np.object_]) -> Mesh:
+    corners = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
+    points, number = np.unique(corners.reshape(-1, 2), axis=0, return_inverse=True)
+    return Mesh(points, number.reshape(-1, 3))
+
+
+def _system(mesh: Mesh, places: list[BaseGeometry]) -> tuple[int, Ints, Floats, Floats]:
+    """Nodes, branches, their weights, and loads (n, k) of quadratic elements."""
+    t, count = mesh.corners, len(mesh.points)
+    sides = np.stack([t[:, [1, 2]], t[:, [2, 0]], t[:, [0, 1]]], axis=1)
+    keys = sides.min(axis=2) * count + sides.max(axis=2)
+    edges, middle = np.unique(keys.ravel(), return_inverse=True)
+    local = np.concatenate([t, count + middle.reshape(-1, 3)], axis=1)
+    stiff = _stiffness(mesh.points[t])
+    a, b = np.triu_indices(6, 1)
+    ends = np.stack([local[:, a].ravel(), local[:, b].ravel()], axis=1)
+    weights = -stiff[:, a, b].ravel()
+    used = np.abs(weights) > 0.0
+    loads = _loads(mesh, local, count + len(edges), places)
+    return count + len(edges), ends[used], weights[used], loads
+
+
+def _stiffness(at: Floats) -> Floats:
+    """(t, 6, 6) of Laplace's equation on triangles (t, 3, 2): three mid-side points, exact."""
+    e = np.stack([at[:, 2] - at[:, 1], at[:, 0] - at[:, 2], at[:, 1] - at[:, 0]], axis=1)
+    double = e[:, 0, 0] * e[:, 1, 1] - e[:, 0, 1] * e[:, 1, 0]
+    slopes = np.stack([-e[:, :, 1], e[:, :, 0]], axis=2) / double[:, None, None]
+    total = np.zeros((len(at), 6, 6))
+    for shares in ((0.0, 0.5, 0.5), (0.5, 0.0, 0.5), (0.5, 0.5, 0.0)):
+        s = np.array(shares)
+        own = slopes * (4.0 * s - 1.0)[None, :, None]
+        j, k = [1, 2, 0], [2, 0, 1]
+        side = 4.0 * (s[j][None, :, None] * slopes[:, k] + s[k][None, :, None] * slopes[:, j])
+        gradient = np.concatenate([own, side], axis=1)
+        total += np.einsum("tid,tjd->tij", gradient, gradient)
+    return np.asarray(total * (np.abs(double) / 6.0)[:, None, None])
+
+
+def _loads(mesh: Mesh, local: Ints, nodes: int, places: list[BaseGeometry]) -> Floats:
+    """(n, k) shares of a unit current spread evenly over each place."""
+    triangles = shapely.polygons(mesh.points[mesh.corners])
+    tree = shapely.STRtree(triangles)
+    solid = [p if p.area > DOT**2 else p.buffer(DOT) for p in places]
+    loads = np.zeros((nodes, len(places)))
+    hits = tree.query(np.array(solid, dtype=object), predicate="intersects")
+    pieces = shapely.intersection(triangles[hits[1]], np.array(solid, dtype=object)[hits[0]])
+    number, at, area = _fans(pieces)
+    place, triangle = hits[0][number], hits[1][number]
+    share = _barycentric(mesh.points[mesh.corners[triangle]], at)
+    own = share * (2.0 * share - 1.0)
+    side = 4.0 * share[:, [1, 2, 0]] * share[:, [2, 0, 1]]
+    values = np.concatenate([own, side], axis=1) * area[:, None]
+    np.add.at(loads, (local[triangle], place[:, None]), values)
+    return np.asarray(loads / loads.sum(axis=0))
+
+
+def _fans(pieces: NDArray[np.object_]) -> tuple[Ints, Floats, Floats]:
+    """Points to sample polygons at, exact for quadratic functions: polygon, place, weight.
+
+    Each polygon is a fan of triangles about its centroid, each with its three mid-side points.
+    """
+    rings, owner = shapely.get_coordinates(shapely.normalize(pieces), return_index=True)
+    solid = shapely.area(pieces) > 0.0
+    middle = np.zeros((len(pieces), 2))
+    middle[solid] = shapely.get_coordinates(shapely.centroid(pieces[solid]))
+    edge = np.flatnonzero((owner[1:] == owner[:-1]) & solid[owner[1:]])
+    a, b, c = rings[edge], rings[edge + 1], middle[owner[edge]]
+    u, v = a - c, b - c
+    third = (u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]) / 6.0
+    at = np.concatenate([(a + b) / 2.0, (b + c) / 2.0, (c + a) / 2.0])
+    return np.tile(owner[edge], 3), at, np.tile(third, 3)
+
+
+def _barycentric(at: Floats, middle: Floats) -> Floats:
+    a, b, c = at[:, 0], at[:, 1], at[:, 2]
+    u, v, w = b - a, c - a, middle - a
+    double = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]
+    second = (w[:, 0] * v[:, 1] - w[:, 1] * v[:, 0]) / double
+    third = (u[:, 0] * w[:, 1] - u[:, 1] * w[:, 0]) / double
+    return np.stack([1.0 - second - third, second, third], axis=1)

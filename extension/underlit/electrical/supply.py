@@ -1,0 +1,93 @@
+"""The operating point of a card in the terms of its report: lights, cells, hours."""
+
+from __future__ import annotations
+
+from functools import cache, partial
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..model.card import Card, Part
+from ..model.circuit import Circuit
+from ..model.operation import MINUTE, PRESSED, CellFlow, Change, LightFlow, Operation, Supply, Way
+from ..profiles import Profile
+from .life import hours, presses
+from .networks import SCATTER, Loaded, load, switched_off
+from .operating import Solution, operating_point
+from .parts import Diodes
+from .wiring import Wiring, wire
+
+Flags = NDArray[np.bool_]
+
+#: The columns of a solution that the report names.
+REPORT = slice(0, 3)
+
+
+def supply_of(card: Card, circuit: Circuit, profile: Profile) -> Supply:
+    """Computes operating points of a card when asked; wires it up once."""
+    wiring = cache(partial(wire, circuit))
+
+    def operate(change: Change) -> Operation:
+        return _operate(wiring(), card, circuit, profile, change)
+
+    def way(light: str, pad: str) -> Way | None:
+        from .ways import way_to  # late: only a faint light asks
+
+        return way_to(wiring(), card, circuit, profile, light, pad)
+
+    return Supply(operate, way)
+
+
+def _operate(
+    wiring: Wiring, card: Card, circuit: Circuit, profile: Profile, change: Change
+) -> Operation:
+    loaded = load(wiring, card, circuit, profile, change)
+    if not loaded.cells:
+        return Operation({}, {}, 0.0)
+    network, runs = loaded.network, np.ones(loaded.network.diodes.ohm.shape, dtype=bool)
+    least = np.array([[profile.lights[part.type].least_volt] for part in loaded.lights])
+    while True:
+        solution = operating_point(network)
+        lacking = runs & (solution.light_volts < least) if least.any() else ~runs & runs
+        if not lacking.any():
+            break
+        runs &= ~lacking
+        network = switched_off(loaded.network, ~runs)
+    return Operation(
+        lights=_lights(loaded, network.diodes, solution, runs, profile),
+        cells=_cells(loaded.cells, solution, profile, change.cells),
+        residual=solution.residual,
+    )
+
+
+def _lights(
+    loaded: Loaded, used: Diodes, solution: Solution, runs: Flags, profile: Profile
+) -> dict[str, LightFlow]:
+    """What each light gets. A single light's own scatter leaves the voltage at it as it is."""
+    amps, volts = solution.light_amps, solution.light_volts
+    minute = volts[:, [MINUTE, MINUTE]] + np.array([-SCATTER, SCATTER])
+    band = used.only(MINUTE).state(minute)[0]
+    types = [profile.lights[part.type] for part in loaded.lights]
+    glow = np.maximum(amps[:, PRESSED], 0.0) * [t.candela_at[0] / t.candela_at[1] for t in types]
+    share = glow / glow.max() if glow.any() else glow
+    rows = (amps[:, REPORT], volts[:, REPORT], band, share, runs[:, REPORT])
+    return {
+        part.id: LightFlow(part.id, tuple(a), tuple(v), tuple(b), s, tuple(r))
+        for part, a, v, b, s, r in zip(loaded.lights, *(x.tolist() for x in rows), strict=True)
+    }
+
+
+def _cells(
+    cells: tuple[Part, ...], solution: Solution, profile: Profile, other: str | None
+) -> dict[str, CellFlow]:
+    found = {}
+    for part, amps in zip(cells, solution.cell_amps.tolist(), strict=True):
+        kind = profile.cells[other or part.type]
+        pressed, minute, aged, low, high = amps
+        found[part.id] = CellFlow(
+            id=part.id,
+            amps=(pressed, minute, aged),
+            hours=hours(kind, min(low, high, minute), max(low, high, minute)),
+            presses=presses(kind, minute, pressed),
+        )
+    return found
