@@ -31,6 +31,9 @@ CLOSE = 1e-3
 #: Outlines are rounded to this before they are cut into triangles (mm).
 GRID = 1e-5
 
+#: Triangles below this share of the mean area are rounding noise.
+SLIVER = 1e-9
+
 #: A place without area is widened by this (mm), the tool's tolerance.
 DOT = 0.05
 
@@ -45,7 +48,7 @@ class Mesh:
 
 def squares_between(shape: BaseGeometry, places: list[BaseGeometry]) -> Floats:
     """(k, k) table M in squares: potentials M I of k places that take currents I, sum I = 0."""
-    mesh = triangulate(shape)
+    mesh = triangulate(shape, places)
     nodes, ends, weights, loads = _system(mesh, places)
     piece, _ = labels(nodes, ends)
     leak = np.zeros(nodes)
@@ -63,15 +66,20 @@ def conductances(table: Floats) -> Floats:
     return np.asarray(-(laplace + laplace.T) / 2.0)
 
 
-def triangulate(shape: BaseGeometry) -> Mesh:
-    """Triangles that cover a polygon, small where it is narrow and at inner corners."""
+def triangulate(shape: BaseGeometry, places: list[BaseGeometry]) -> Mesh:
+    """Triangles that cover a polygon, small where it is narrow, at inner corners, at places."""
     polygon = shapely.set_precision(shapely.simplify(shape, 0.002), GRID)
     step = _step(polygon)
     rim = shapely.segmentize(polygon, step)
     corners, sides = _inner_corners(polygon)
     points = [shapely.get_coordinates(rim), _filling(polygon, step, corners)]
     if len(corners):
-        points += [_rings(polygon, step, corners), _on_sides(step, corners, sides)]
+        radii = np.tile(_radii(step), len(corners))
+        points.append(_circles(polygon, np.repeat(corners, RINGS, axis=0), radii))
+        points.append(_on_sides(step, corners, sides))
+    centres, radii = _about_places(places, step)
+    if len(centres):
+        points.append(_circles(polygon, centres, radii))
     mesh = _delaunay(np.unique(np.round(np.concatenate(points), 6), axis=0), polygon)
     return _constrained(rim) if mesh is None else mesh
 
@@ -116,19 +124,30 @@ def _inner_corners(polygon: BaseGeometry) -> tuple[Floats, Floats]:
 
 
 def _radii(step: float) -> Floats:
+    """Radii of the circles about inner corners, each half the one before."""
     return np.asarray(0.6 * step * 0.5 ** np.arange(RINGS))
 
 
-def _rings(polygon: BaseGeometry, step: float, corners: Floats) -> Floats:
-    """Points inside on circles about inner corners, not too near the outline."""
+def _about_places(places: list[BaseGeometry], step: float) -> tuple[Floats, Floats]:
+    """Centres (m, 2) and radii (m,) of circles about places that are small for the mesh."""
+    centres, radii = [np.empty((0, 2))], [np.empty(0)]
+    for place in places:
+        size = max(place.area, DOT**2) ** 0.5
+        count = int(np.ceil(np.log2(step / size))) + 1
+        if count > 1:
+            centres.append(np.tile(shapely.get_coordinates(place.centroid), (count, 1)))
+            radii.append(0.4 * size * 2.0 ** np.arange(count))
+    return np.concatenate(centres), np.concatenate(radii)
+
+
+def _circles(polygon: BaseGeometry, centres: Floats, radii: Floats) -> Floats:
+    """Twelve points on each circle (m, 2), (m,), those inside and not too near the outline."""
     angles = np.arange(12) * (np.pi / 6.0)
     ring = np.stack([np.cos(angles), np.sin(angles)], axis=1)
-    offsets = (_radii(step)[:, None, None] * ring).reshape(-1, 2)
-    points = (corners[:, None, :] + offsets[None]).reshape(-1, 2)
-    clear = np.tile(np.repeat(_radii(step), 12) * 0.3, len(corners))
-    points, clear = (
-        v[shapely.contains_xy(polygon, points[:, 0], points[:, 1])] for v in (points, clear)
-    )
+    points = (centres[:, None, :] + radii[:, None, None] * ring).reshape(-1, 2)
+    clear = np.repeat(radii, 12) * 0.3
+    inside = shapely.contains_xy(polygon, points[:, 0], points[:, 1])
+    points, clear = points[inside], clear[inside]
     far = shapely.distance(shapely.points(points), polygon.boundary) > clear
     return np.asarray(points[far])
 
@@ -146,9 +165,10 @@ def _delaunay(points: Floats, polygon: BaseGeometry) -> Mesh | None:
     """Delaunay triangles inside; None where they do not follow the outline."""
     triangles = shapely.get_parts(shapely.delaunay_triangles(MultiPoint(points)))
     middle = shapely.get_coordinates(shapely.centroid(triangles))
-    triangles = triangles[shapely.contains_xy(polygon, middle[:, 0], middle[:, 1])]
-    covered = float(shapely.area(triangles).sum())
-    if abs(covered - polygon.area) > 1e-4 * polygon.area:
+    area = shapely.area(triangles)
+    inside = shapely.contains_xy(polygon, middle[:, 0], middle[:, 1])
+    triangles = triangles[inside & (area > SLIVER * area.mean())]
+    if abs(float(shapely.area(triangles).sum()) - polygon.area) > 1e-4 * polygon.area:
         return None
     return _numbered(triangles)
 
@@ -160,7 +180,9 @@ def _constrained(polygon: BaseGeometry) -> Mesh:
         for part in shapely.get_parts(polygon)
         if isinstance(part, Polygon)
     ]
-    return _numbered(np.concatenate(parts))
+    triangles = np.concatenate(parts)
+    area = shapely.area(triangles)
+    return _numbered(triangles[area > SLIVER * area.mean()])
 
 
 def _numbered(triangles: NDArray[np.object_]) -> Mesh:
