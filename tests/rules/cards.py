@@ -19,6 +19,7 @@ from shapely.geometry import LineString, MultiPolygon, box
 from shapely.geometry.base import BaseGeometry
 
 from underlit.connectivity import read_circuit
+from underlit.electrical import supply_of
 from underlit.model.card import Card, Fold, Opening, Panel, Part, Patch, Sheet, Strip
 from underlit.model.case import Case, Facts
 from underlit.model.drawing import Layer
@@ -257,7 +258,8 @@ NOTHING = Facts(
 def case(of: Card, own: Profile | None = None, facts: Facts = NOTHING) -> Case:
     """A card wired up, ready to be judged."""
     own = own or profile()
-    return Case(of, read_circuit(of, own.tape.adhesive_conducts), own, facts)
+    circuit = read_circuit(of, own.tape.adhesive_conducts)
+    return Case(of, circuit, own, facts, supply_of(of, circuit, own))
 
 
 # ---- findings ----------------------------------------------------------------------------------

@@ -16,9 +16,13 @@ from .circuit import Circuit, Conductor
 from .drawing import Layer, Remark, Shape
 from .finding import Finding
 from .glow import Glow
+from .operation import PRESSED, Change, LightFlow, Operation, Supply
 
 if TYPE_CHECKING:
     from ..profiles import Profile
+
+#: A light counts as lit above this (A): 0.05 mA.
+LIT = 5e-5
 
 NAMES = {
     "light": "Light",
@@ -56,6 +60,53 @@ class Case:
     profile: Profile
     facts: Facts
     shine: Callable[[Case], Glow] = _unseen
+    #: computes currents; None where nobody asks for them
+    supply: Supply | None = None
+
+    @cached_property
+    def operation(self) -> Operation | None:
+        """What flows with every switch closed and shorts open: the rules judge this."""
+        if self.supply is None or not (self.powered and self.card.lights):
+            return None
+        return self.supply.operate(Change())
+
+    @cached_property
+    def drawn_operation(self) -> Operation | None:
+        """The same as drawn, shorts included: the report says this."""
+        if self.operation is None or not self.circuit.shorts:
+            return self.operation
+        assert self.supply is not None
+        return self.supply.operate(Change(drawn=True))
+
+    @cached_property
+    def lit(self) -> frozenset[str]:
+        """Lights in a closed loop the right way round, that get more than `LIT` there."""
+        flows = self.drawn_operation.lights if self.drawn_operation is not None else {}
+        return frozenset(
+            name
+            for name in self.circuit.lit
+            if name not in flows or flows[name].amps[PRESSED] > LIT
+        )
+
+    @cached_property
+    def fed(self) -> tuple[tuple[Part, LightFlow], ...]:
+        """Lights with a closed way from the battery (shorts open), and what they get."""
+        if self.operation is None:
+            return ()
+        flows = self.operation.lights
+        closed = self.circuit.lit if not self.circuit.shorts else frozenset(flows)
+        fine = (light for light in self.card.lights if light.id in flows)
+        return tuple(
+            (light, flows[light.id])
+            for light in fine
+            if light.id in closed and self._right_way(light)
+        )
+
+    def _right_way(self, light: Part) -> bool:
+        """Whether both feet lie on nets of their own that are fed, and not the wrong way round."""
+        plus, minus = (self.circuit.pad_net(light, pad) for pad in ("positive-pad", "negative-pad"))
+        reversed_ = plus.polarity == "negative" or minus.polarity == "positive"
+        return plus is not minus and plus.fed and minus.fed and not reversed_
 
     @cached_property
     def powered(self) -> bool:

@@ -13,6 +13,7 @@ from ..model.card import Card, Opening, Part
 from ..model.case import Case
 from ..model.circuit import Circuit, Net
 from ..model.finding import Finding
+from ..model.operation import CellFlow, LightFlow
 from .ladders import joints_to_worst_light
 
 SCHEMA = 1
@@ -42,7 +43,7 @@ def build_report(
             _light(case, light, opening)
             for light, opening in zip(case.card.lights, _openings_of(case.card), strict=True)
         ],
-        "cells": [_cell(cell) for cell in case.card.cells],
+        "cells": [_cell(case, cell) for cell in case.card.cells],
         "tape": _tape(case),
     }
 
@@ -106,17 +107,26 @@ def _net(circuit: Circuit, net: Net) -> dict[str, object]:
 def _light(case: Case, light: Part, opening: str | None) -> dict[str, object]:
     plus = light.features["positive-pad"].centroid
     minus = light.features["negative-pad"].centroid
+    flow = None if case.drawn_operation is None else case.drawn_operation.lights.get(light.id)
     angle = float(np.degrees(np.arctan2(plus.y - minus.y, plus.x - minus.x))) % 360.0
     return {
         "id": light.id,
         "at": _place(light.at),
         "angle": rounded(angle) % 360.0,
         "opening": opening,
-        "lit": light.id in case.circuit.lit,
-        "current_ma": None,
-        "current_minute_ma": None,
-        "current_aged_ma": None,
-        "relative_brightness": None,
+        "lit": light.id in case.lit,
+        **_currents(flow),
+        "relative_brightness": None if flow is None else rounded(flow.brightness),
+    }
+
+
+def _currents(flow: LightFlow | CellFlow | None) -> dict[str, float | None]:
+    """mA to 0.0001, of what could be computed."""
+    amps = (None, None, None) if flow is None else flow.amps
+    keys = ("current_ma", "current_minute_ma", "current_aged_ma")
+    return {
+        key: None if a is None else round(1e3 * a, 4) + 0.0
+        for key, a in zip(keys, amps, strict=True)
     }
 
 
@@ -135,14 +145,13 @@ def _openings_of(card: Card) -> list[str | None]:
     return names
 
 
-def _cell(cell: Part) -> dict[str, object]:
+def _cell(case: Case, cell: Part) -> dict[str, object]:
+    flow = None if case.drawn_operation is None else case.drawn_operation.cells.get(cell.id)
     return {
         "id": cell.id,
         "type": cell.type,
-        "current_ma": None,
-        "current_minute_ma": None,
-        "current_aged_ma": None,
-        "hours": None,
+        **_currents(flow),
+        "hours": None if flow is None else [round(hours, 1) for hours in flow.hours],
     }
 
 

@@ -64,7 +64,7 @@ def shell_summary(
     lines = [
         heading,
         f"{count(len(card.lights), 'light', 'lights')} "
-        f"({len(case.circuit.lit)} in a closed circuit), "
+        f"({len(case.lit)} in a closed circuit), "
         f"{count(len(card.openings), 'window', 'windows')}, "
         f"{count(len(card.strips), 'strip of tape', 'strips of tape')}.",
     ]

@@ -65,7 +65,12 @@ def case_of(drawing: Drawing, profile: Profile) -> Case:
 def make_case(drawing: Drawing, reading: Reading, profile: Profile) -> Case:
     """A card that was read from a drawing, wired up."""
     circuit = read_circuit(reading.card, profile.tape.adhesive_conducts)
-    return Case(reading.card, circuit, profile, _facts(drawing, reading), uneven_glow)
+    supply = None
+    if reading.card.cells and reading.card.lights:
+        from ..electrical import supply_of  # late: not every card has a battery yet
+
+        supply = supply_of(reading.card, circuit, profile)
+    return Case(reading.card, circuit, profile, _facts(drawing, reading), uneven_glow, supply)
 
 
 def verdict_of(findings: Sequence[Finding]) -> str:
