@@ -2,7 +2,20 @@
 
 from __future__ import annotations
 
+import json
 import math
+
+#: A supply that feeds a thousand lights: no coin battery does, and every light would be faint.
+SETTINGS = {
+    "tape": {"ohms-per-square": 1e-5, "joint-ohm-mm2": 1e-3, "joint-aged-ohm-mm2": 1e-3},
+    "lights": {"warm-white": {"resistor-ohm": 1000.0}},
+    "cells": {
+        "cr2032": {
+            "volt": 3.3, "pulse-ohm": 0.001, "sustained-ohm": 0.001, "aged-ohm": 0.001,
+            "continuous-ma": 1000.0, "capacity-mah": 10000.0,
+        }
+    },
+}  # fmt: skip
 
 TILE = 30.0
 WIDTH = 5.0
@@ -35,6 +48,7 @@ def _head(width: float, height: float) -> str:
         '<svg xmlns="http://www.w3.org/2000/svg" '
         'xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape" '
         'xmlns:underlit="urn:underlit:card:1" '
+        f"underlit:settings='{json.dumps(SETTINGS)}' "
         f'width="{width + 60:g}mm" height="{height + 80:g}mm" '
         f'viewBox="-30 -20 {width + 60:g} {height + 80:g}">'
     )

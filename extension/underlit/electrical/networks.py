@@ -61,7 +61,7 @@ def load(wiring: Wiring, card: Card, circuit: Circuit, profile: Profile, change:
         diodes=diodes([profile.lights[p.type] for p in lights], more, SHIFT),
         cells=_pads(wiring, cells),
         volt=volt,
-        ohm=ohm,
+        ohm=ohm * 0.0 if change.stiff else ohm,
     )
     return Loaded(network, lights, cells)
 
@@ -109,7 +109,7 @@ def _resistors(
     if change.feed is not None:
         pad = wiring.pad_node[change.feed.cell, change.feed.pad]
         live = live & (wiring.contacts[:, 0] != pad)
-    sheet = profile.tape.ohms_per_square * change.tape
+    sheet = 0.0 if change.stiff else profile.tape.ohms_per_square * change.tape
     ends = [wiring.tape, wiring.contacts[live]]
     with np.errstate(divide="ignore", invalid="ignore"):
         tape = np.where(sheet > 0.0, wiring.per_square / sheet, np.inf)
@@ -129,8 +129,14 @@ def _contact_ohms(wiring: Wiring, profile: Profile, change: Change) -> Floats:
     pad = np.full(STATES, tape.pad_ohm_mm2)
     kind = wiring.kind[:, None]
     per_mm2 = np.where(kind == PAD, pad, np.where(kind == JOINT, joint, fresh) * change.joints)
+    area = wiring.area
+    if change.mended:
+        limits = profile.limits
+        least = np.minimum(limits.pad_cover * wiring.foot, limits.joint_cover * wiring.square)
+        area = np.maximum(area, least)
     shared = wiring.less * tape.ohms_per_square * change.tape
-    return np.maximum(per_mm2 / wiring.area[:, None] - shared[:, None], 0.0)
+    ohms = np.maximum(per_mm2 / area[:, None] - shared[:, None], 0.0)
+    return ohms * 0.0 if change.stiff else ohms
 
 
 def _others(

@@ -28,8 +28,9 @@ LEAST_AREA = 0.01
 class Wiring:
     """`tape` (t, 2) branches with `per_square` (t,) conductance for one ohm per square and
     `mm` (t,) of length; `contacts` (c, 2) with area, kind, and `less` (c,), the squares that
-    an overlap shares with the tape under it. `contact` (c,) numbers them in the circuit,
-    `pad_node` maps (part id, pad) to a node.
+    an overlap shares with the tape under it. `contact` (c,) numbers them in the circuit;
+    `square` (c,) is the narrower strip's width squared, `foot` (c,) the area of the pad (inf at
+    joints). `pad_node` maps (part id, pad) to a node.
     """
 
     nodes: int
@@ -41,6 +42,8 @@ class Wiring:
     kind: Ints
     less: Floats
     contact: Ints
+    square: Floats
+    foot: Floats
     pad_node: dict[tuple[str, str], int]
 
 
@@ -80,6 +83,8 @@ def wire(circuit: Circuit) -> Wiring:
         kind=_kinds(strips, upper, lower),
         less=np.bincount(own, less, len(found)).astype(float),
         contact=numbers,
+        square=_squares(strips, upper, lower),
+        foot=_feet(circuit, upper),
         pad_node={key: i - count for key, i in circuit.pad_index.items()},
     )
 
@@ -90,6 +95,17 @@ def _kinds(strips: list[Strip], upper: Ints, lower: Ints) -> Ints:
     both = kind == JOINT
     kind[both] = np.where(soldered[upper[both]] | soldered[lower[both]], SOLDERED, JOINT)
     return kind
+
+
+def _squares(strips: list[Strip], upper: Ints, lower: Ints) -> Floats:
+    width = np.array([strip.width for strip in strips])
+    on = np.where(upper < len(strips), upper, lower)
+    return np.asarray(np.minimum(width[on], width[lower]) ** 2)
+
+
+def _feet(circuit: Circuit, upper: Ints) -> Floats:
+    pads = [circuit.conductors[i] for i in upper.tolist()]
+    return np.array([c.geometry.area if c.strip is None else np.inf for c in pads])
 
 
 def _tape(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -65,18 +66,35 @@ class Case:
 
     @cached_property
     def operation(self) -> Operation | None:
-        """What flows with every switch closed and shorts open: the rules judge this."""
+        """What flows with every switch closed, shorts open and weak overlaps mended: the rules
+        judge this, since shorts and weak overlaps have rules of their own."""
         if self.supply is None or not (self.powered and self.card.lights):
             return None
         return self.supply.operate(Change())
 
     @cached_property
     def drawn_operation(self) -> Operation | None:
-        """The same as drawn, shorts included: the report says this."""
-        if self.operation is None or not self.circuit.shorts:
-            return self.operation
-        assert self.supply is not None
-        return self.supply.operate(Change(drawn=True))
+        """The same as drawn, shorts and weak overlaps as they are: the report says this."""
+        if self.supply is None or not (self.powered and self.card.lights):
+            return None
+        if self.circuit.shorts or self._weak:
+            return self.supply.operate(Change(drawn=True, mended=False))
+        return self.operation
+
+    @property
+    def _weak(self) -> bool:
+        """Whether some overlap or foot is smaller than the rules ask for."""
+        limits, conductors = self.profile.limits, self.circuit.conductors
+        for contact in self.circuit.contacts:
+            upper, lower = conductors[contact.upper], conductors[contact.lower]
+            assert lower.strip is not None
+            width = lower.strip.width
+            foot = math.inf if upper.part is None else float(upper.geometry.area)
+            if upper.strip is not None:
+                width = min(width, upper.strip.width)
+            if contact.area < min(limits.pad_cover * foot, limits.joint_cover * width**2):
+                return True
+        return False
 
     @cached_property
     def lit(self) -> frozenset[str]:

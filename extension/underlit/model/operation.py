@@ -80,7 +80,10 @@ class Change:
     resistors: ohms put in series with lights, by id. cells: another type for all. tape and
     joints: factors on the resistance of tape (0.5: twice as wide) and of overlaps (0: one
     piece). without: lights taken off. feed: a tape led round to the other end.
-    `drawn` joins shorts as drawn instead of opening them; `released` opens all switches.
+    `drawn` joins shorts as drawn instead of opening them; `released` opens all switches;
+    `mended` counts every overlap and foot as large as the rules on them ask for, so that a
+    fault which they name is not named again as a faint light; `stiff` takes all resistance
+    out of tape, overlaps, feet and cells.
     """
 
     resistors: Mapping[str, float] = field(default_factory=dict)
@@ -91,6 +94,8 @@ class Change:
     feed: Feed | None = None
     drawn: bool = False
     released: bool = False
+    stiff: bool = False
+    mended: bool = True
 
 
 @record

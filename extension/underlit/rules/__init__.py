@@ -14,9 +14,12 @@ from ..model.finding import SEVERITIES, Finding
 from . import (
     always_on,
     base_shows,
+    cell_life_short,
+    cell_overdrawn,
     cell_rim_touch,
     cells_in_parallel,
     coin_cell,
+    current_too_high,
     edge_too_near,
     foam_on_part,
     folded_touch,
@@ -26,6 +29,7 @@ from . import (
     joint_too_small,
     layer_missing,
     light_blocked,
+    light_dim,
     light_off_opening,
     light_reversed,
     light_shorted,
@@ -52,6 +56,8 @@ from . import (
     strip_spare,
     tape_on_fold,
     tape_shows,
+    uneven_lights,
+    voltage_too_low,
     width_not_in_stock,
 )
 
@@ -73,6 +79,8 @@ STOPS = (
     gap_too_small,
     off_base,
     folded_touch,
+    current_too_high,
+    voltage_too_low,
     no_room,
 )
 CAUTIONS = (
@@ -87,7 +95,11 @@ CAUTIONS = (
     foam_on_part,
     part_resized,
     cells_in_parallel,
+    cell_overdrawn,
+    uneven_lights,
+    light_dim,
     always_on,
+    cell_life_short,
     loose_piece,
     opening_not_lit,
     object_skipped,
