@@ -240,6 +240,19 @@ def with_tape(**values: object) -> Profile:
     return replace(own, tape=replace(own.tape, **values))
 
 
+def with_light(kind: str = "warm-white", **values: object) -> Profile:
+    """The default profile with one kind of light changed."""
+    own = profile()
+    changed = replace(own.lights[kind], **values)  # type: ignore[arg-type]
+    return replace(own, lights={**own.lights, kind: changed})
+
+
+def with_cell(kind: str = "cr2032", **values: object) -> Profile:
+    """The default profile with one kind of battery changed."""
+    own = profile()
+    return replace(own, cells={**own.cells, kind: replace(own.cells[kind], **values)})  # type: ignore[arg-type]
+
+
 LAYERS = tuple(
     Layer(role, role, f"layer-{role}", False)
     for role in ("die-cut", "base", "lights", "power", "tape")

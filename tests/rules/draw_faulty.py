@@ -393,6 +393,55 @@ def always_on() -> Draft:
     return d
 
 
+def current_too_high() -> Draft:
+    """Small lights that stand 1 mA, and nothing before them."""
+    d = clean({"lights": {"warm-white": {"largest-ma": 1.0}}})
+    for i, at in enumerate(SPOTS, 1):
+        d.finds("current-too-high", "stop", at, f"light-{i}")
+    return d
+
+
+def voltage_too_low() -> Draft:
+    """Two more lights lie in a row between the leads."""
+    d = clean()
+    d.layers["tape"].append(strip(d.sheet, "between", ((64, 80), (82, 80))))
+    d.layers["lights"].append(shining(d.sheet, "light-4", (84, 80), 0))
+    d.layers["lights"].append(shining(d.sheet, "light-5", (62, 80), 0))
+    d.finds("voltage-too-low", "stop", (84, 80), "light-4")
+    d.finds("voltage-too-low", "stop", (62, 80), "light-5")
+    return d
+
+
+def cell_overdrawn() -> Draft:
+    """A battery that can give 3 mA for long."""
+    d = clean({"cells": {"cr2032": {"continuous-ma": 3.0}}})
+    d.finds("cell-overdrawn", "caution", BATTERY, "battery")
+    return d
+
+
+def uneven_lights() -> Draft:
+    """Tape of poor cloth, fed from one end, and a maker who wants all lights alike."""
+    limits = {"light-smallest-ma": 0.1, "light-evenness": 0.8}
+    d = clean({"tape": {"ohms-per-square": 8.0}, "limits": limits})
+    d.finds("uneven-lights", "caution", SPOTS[0], "light-1", "light-3")
+    return d
+
+
+def light_dim() -> Draft:
+    """A maker who wants 2.5 mA at every light."""
+    d = clean({"limits": {"light-smallest-ma": 2.5}})
+    for i, at in enumerate(SPOTS, 1):
+        d.finds("light-dim", "caution", at, f"light-{i}")
+    return d
+
+
+def cell_life_short() -> Draft:
+    """A lantern that should burn for a weekend."""
+    d = clean({"limits": {"least-hours": 48.0}})
+    d.finds("cell-life-short", "caution", BATTERY, "battery")
+    return d
+
+
 def loose_piece() -> Draft:
     """A ring of a moon: its middle falls out."""
     d = clean()
@@ -509,8 +558,10 @@ DRAFTS: tuple[Callable[[], Draft], ...] = (
     layer_missing, outline_crosses_itself, part_incomplete, parts_overlap, power_missing,
     polarities_touch, light_reversed, light_unfed, light_shorted, pad_barely_covered,
     joint_too_small, joint_not_conducting, cell_rim_touch, gap_too_small, gap_too_small_stop,
-    off_base, folded_touch, edge_too_near, tape_shows, base_shows, strip_narrow, tape_on_fold,
-    light_off_opening, light_blocked, foam_on_part, part_resized, cells_in_parallel, always_on,
+    off_base, folded_touch, current_too_high, voltage_too_low, edge_too_near, tape_shows,
+    base_shows, strip_narrow, tape_on_fold,
+    light_off_opening, light_blocked, foam_on_part, part_resized,
+    cells_in_parallel, cell_overdrawn, uneven_lights, light_dim, always_on, cell_life_short,
     loose_piece, object_skipped, object_skipped_stop, outline_doubled, outline_open, sketch_line,
     strip_floating, strip_spare, polarity_label_wrong, glow_uneven, outside_panel,
     width_not_in_stock, coin_cell,

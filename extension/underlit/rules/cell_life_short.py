@@ -13,7 +13,7 @@ from ..model.case import Case
 from ..model.finding import Finding
 from ..model.operation import CellFlow, Operation
 from .cures import cell_cure
-from .wording import figure
+from .wording import figure, two_digits
 
 CODE = "cell-life-short"
 
@@ -26,7 +26,7 @@ def check(case: Case) -> Iterator[Finding]:
     remedy = cell_cure(case, lambda trial: not _short(case, trial), _effect)
     for flow in short:
         cell = next(cell for cell in case.card.cells if cell.id == flow.id)
-        low, high = flow.presses
+        low, high = (two_digits(presses) for presses in flow.presses)
         message = (
             f"{case.call(cell)} lasts about {span(*flow.hours)} hours (an estimate), less than "
             f"{figure(case.profile.limits.least_hours)}; or {low} to {high} presses of 10 seconds."
@@ -36,7 +36,7 @@ def check(case: Case) -> Iterator[Finding]:
 
 def span(low: float, high: float) -> str:
     """A band of hours: "1.2 to 4.5"."""
-    return f"{figure(low)} to {figure(high)}"
+    return f"{two_digits(low)} to {two_digits(high)}"
 
 
 def _short(case: Case, operation: Operation | None) -> list[CellFlow]:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Sequence
 
 from ..model.card import Part
 from ..model.case import LIT, Case
 from ..model.operation import MINUTE, Change, Feed, LightFlow, Operation
 from ..units import E12
-from .wording import count, figure
+from .wording import count, figure, two_digits
 
 #: Resistors that are tried: E12 from 10 to 820 ohm.
 OHMS = tuple(float(step * ten) for ten in (1, 10) for step in E12)
@@ -31,11 +30,7 @@ Passes = Callable[[Operation], bool]
 
 def ma(amps: float) -> str:
     """Milliamperes in two digits: 0.31, 1.3, 14."""
-    value = 1e3 * abs(amps)
-    if value < 0.005:
-        return "0"
-    digits = max(0, 1 - math.floor(math.log10(value)))
-    return figure(value) if digits == 1 else f"{value:.{digits}f}"
+    return two_digits(1e3 * amps)
 
 
 def glow_word(amps: float, least_ma: float) -> str:

@@ -19,7 +19,14 @@ from .voltage_too_low import lacking
 CODE = "uneven-lights"
 
 #: Words for a share of the brightest light.
-SHARES = ((0.05, "next to nothing"), (0.15, "a tenth"), (0.22, "a fifth"), (0.29, "a quarter"))
+SHARES = (
+    (0.05, "next to nothing"),
+    (0.15, "a tenth"),
+    (0.22, "a fifth"),
+    (0.29, "a quarter"),
+    (0.40, "a third"),
+    (0.50, "less than half"),
+)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -70,10 +77,10 @@ def _finding(case: Case, lights: list[tuple[Part, LightFlow]]) -> Finding:
 
 
 def share_words(low: LightFlow, high: LightFlow) -> str:
-    """a tenth, a quarter, a third, less than half."""
+    """a tenth, a quarter, a third, less than half, 62 % of it."""
     share = low.amps[AGED] / high.amps[AGED]
     words = (word for limit, word in SHARES if share < limit)
-    return next(words, "a third" if share < 0.4 else "less than half" if share < 0.5 else "less")
+    return next(words, f"{100.0 * share:.0f} % of it")
 
 
 def _remedy(case: Case, dim: Part, bright: Part, cure: tuple[str, Operation] | None) -> str:

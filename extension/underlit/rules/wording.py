@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import floor, log10
+
 
 def mm(length: float) -> str:
     """1.3 -> "1.3 mm", 4.0 -> "4 mm", 0.04 -> "0.04 mm"."""
@@ -13,6 +15,15 @@ def figure(value: float) -> str:
     text = f"{value:.1f}" if abs(value) >= 0.1 else f"{value:.2f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text in {"", "-0"} else text
+
+
+def two_digits(value: float) -> str:
+    """An estimate in two digits: 0.31, 1.3, 14, 1200."""
+    if abs(value) < 0.005:
+        return "0"
+    digits = 1 - floor(log10(abs(value)))
+    rounded = round(value, digits)
+    return f"{rounded:.{digits}f}".rstrip("0").rstrip(".") if digits > 0 else f"{rounded:.0f}"
 
 
 def against(value: float, limit: float) -> str:

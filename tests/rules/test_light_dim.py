@@ -1,0 +1,72 @@
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from rules.cards import (
+    SPOTS,
+    bench,
+    case,
+    codes,
+    judge,
+    light,
+    near,
+    opening,
+    with_limits,
+    with_tape,
+)
+from underlit.model.operation import MINUTE
+
+
+def least() -> float:
+    operation = case(bench()).operation
+    assert operation is not None
+    return min(flow.amps[MINUTE] for flow in operation.lights.values())
+
+
+@pytest.mark.parametrize(("share", "found"), [(0.99, 0), (1.0, 0), (1.0001, 1)])
+def test_below_at_and_above_the_limit(share: float, found: int) -> None:
+    rules = codes(judge(bench(), with_limits(light_smallest_ma=1e3 * least() * share)))
+    assert rules == [("light-dim", "caution")] * found
+
+
+def test_a_blue_light_beside_a_red_one() -> None:
+    """The red one takes nearly all; a resistor at it gives the blue one its share."""
+    lights = (light("light-1", SPOTS[0], type="red"), light("light-2", SPOTS[1], type="blue"))
+    card = bench(lights=lights, openings=tuple(opening(i, at) for i, at in enumerate(SPOTS, 1)))
+    found = [f for f in judge(card) if f.rule == "light-dim"]
+    assert [f.objects for f in found] == [("light-2",)]
+    near(found[0], *SPOTS[1])
+    assert "dark" in found[0].message
+    assert "red light beside it needs less voltage" in found[0].message
+    ohm = re.search(r"resistor of (\d+) ohms at each red light", found[0].remedy)
+    assert ohm is not None
+    own = case(card).profile
+    red = replace(own.lights["red"], resistor_ohm=float(ohm[1]))
+    cured = judge(card, replace(own, lights={**own.lights, "red": red}))
+    assert not {f.rule for f in cured} & {"light-dim", "current-too-high"}
+
+
+def test_poor_tape_is_blamed_with_its_length() -> None:
+    found = [f for f in judge(bench(), with_tape(ohms_per_square=20.0)) if f.rule == "light-dim"]
+    assert found
+    assert re.search(r"\d{2,} mm of tape lie before it", found[0].message)
+
+
+def test_a_weak_battery_is_shared() -> None:
+    """No thicker battery is enough for three; fewer lights are."""
+    own = with_limits(light_smallest_ma=3.0)
+    found = [f for f in judge(bench(), own) if f.rule == "light-dim"]
+    assert len(found) == 3
+    assert "shared by 3 lights" in found[0].message
+    match = re.search(r"Use (\d) lights? instead of 3", found[0].remedy)
+    assert match is not None
+    left = tuple(light(f"light-{i}", at) for i, at in enumerate(SPOTS, 1))[-int(match[1]) :]
+    assert "light-dim" not in {f.rule for f in judge(bench(lights=left), own)}
+
+
+def test_lights_without_a_way_are_not_called_dim() -> None:
+    card = bench(lights=(light("light-1", SPOTS[0], 90.0), light("light-2", (75, 70))))
+    assert "light-dim" not in {f.rule for f in judge(card)}
