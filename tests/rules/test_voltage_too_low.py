@@ -37,9 +37,9 @@ def test_neither_is_also_called_dim_or_uneven() -> None:
     assert not rules & {"light-dim", "uneven-lights"}
 
 
-@pytest.mark.parametrize(("volt", "found"), [(3.9, True), (4.2, False)])
+@pytest.mark.parametrize(("volt", "found"), [(4.4, True), (4.8, False)])
 def test_two_in_a_row_on_more_voltage(volt: float, found: bool) -> None:
-    """About 2 x 2.0 to 2.4 volts pass 0.05 mA through two white lights."""
+    """Two times 2.3 volts pass 0.05 mA through two white lights."""
     rules = {f.rule for f in judge(in_a_row(), with_cell(volt=volt))}
     assert ("voltage-too-low" in rules) == found
 

@@ -1,0 +1,317 @@
+"""Currents of whole cards: wiring, states, what-ifs, shorts, switches, bad input."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from shapely.geometry import box
+
+from rules import cards
+from rules.cards import SPOTS, bench, case, holder, light, strip, two_feet, with_cell, with_light
+from underlit.electrical.networks import ohms_of
+from underlit.electrical.wiring import JOINT, PAD, SOLDERED, wire
+from underlit.model.card import Card
+from underlit.model.operation import AGED, MINUTE, PRESSED, Change, Operation
+from underlit.profiles import Profile
+
+
+def operation(of: Card, own: Profile | None = None, change: Change | None = None) -> Operation:
+    supply = case(of, own).supply
+    assert supply is not None
+    return supply.operate(change or Change())
+
+
+def by_hand(light_at: tuple[float, float], cell_ohm: float) -> float:
+    """One white light on the bench by counting squares: a sum in series, solved by bisection."""
+    x = light_at[0]
+    plus = ((90 - x) - 5 + (60 - 20)) / 5 + 0.5587
+    minus = ((60 - x) - 5 + (60 - 28)) / 5 + 0.5587
+    low, high = 0.0, 0.1
+    ohms = cell_ohm + (plus + minus) * 0.05 + 26.25
+    for _ in range(80):
+        amps = (low + high) / 2
+        volt = amps * ohms + 3 * 25.6926e-3 * np.log(amps / 4.628e-18 + 1)
+        low, high = (amps, high) if volt < 3.0 else (low, amps)
+    return low
+
+
+# ---- currents ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("state", "ohm"), [(PRESSED, 15.0), (MINUTE, 60.0), (AGED, 100.0)])
+def test_one_light_counted_by_hand(state: int, ohm: float) -> None:
+    """Feet without resistance; the rest are squares: within what the feet's own length is."""
+    own = cards.with_tape(pad_ohm_mm2=0.0)
+    one = bench(lights=(light("light-1", SPOTS[0]),))
+    found = operation(one, own).lights["light-1"].amps[state]
+    assert found == pytest.approx(by_hand(SPOTS[0], ohm), rel=3e-3)
+
+
+def test_states_fall_and_add_up() -> None:
+    found = operation(bench())
+    for state in (PRESSED, MINUTE, AGED):
+        total = sum(flow.amps[state] for flow in found.lights.values())
+        assert found.cells["battery"].amps[state] == pytest.approx(total, rel=1e-9)
+    for flow in found.lights.values():
+        assert flow.amps[PRESSED] > flow.amps[MINUTE] > flow.amps[AGED] > 0.0
+        assert flow.band[0] < flow.amps[MINUTE] < flow.band[1]
+    assert max(flow.brightness for flow in found.lights.values()) == 1.0
+    low, high = found.cells["battery"].hours
+    assert 0.0 < low < high
+
+
+def test_the_nearer_light_is_the_brighter() -> None:
+    amps = [flow.amps[MINUTE] for flow in operation(bench()).lights.values()]
+    assert amps == sorted(amps)
+
+
+@pytest.mark.parametrize(
+    "worse",
+    [
+        {"ohms_per_square": 1.0},
+        {"pad_ohm_mm2": 200.0},
+        {"joint_ohm_mm2": 500.0, "joint_aged_ohm_mm2": 900.0},
+    ],
+)
+def test_worse_tape_brightens_nothing(worse: dict[str, float]) -> None:
+    rails = [
+        strip("far", ((10, 20), (70, 20))),
+        strip("near", ((65, 20), (90, 20), (90, 62.5))),
+        cards.rails()[1],
+    ]
+    card = bench(strips=rails)
+    good, bad = operation(card), operation(card, cards.with_tape(**worse))
+    for name, flow in bad.lights.items():
+        for state in (PRESSED, MINUTE, AGED):
+            assert flow.amps[state] < good.lights[name].amps[state]
+
+
+def test_only_the_aged_state_knows_aged_overlaps() -> None:
+    rails = [
+        strip("far", ((10, 20), (70, 20))),
+        strip("near", ((65, 20), (90, 20), (90, 62.5))),
+        cards.rails()[1],
+    ]
+    kept, aged = (
+        operation(bench(strips=rails), cards.with_tape(joint_aged_ohm_mm2=ohm)).lights["light-1"]
+        for ohm in (2.0, 250.0)
+    )
+    assert kept.amps[:AGED] == aged.amps[:AGED]
+    assert aged.amps[AGED] < 0.95 * kept.amps[AGED]
+
+
+def test_a_soldered_overlap_does_not_age() -> None:
+    def rails(joint: str | None):  # type: ignore[no-untyped-def]
+        far = strip("far", ((10, 20), (70, 20)), joint=joint)
+        return [far, strip("near", ((65, 20), (90, 20), (90, 62.5))), cards.rails()[1]]
+
+    own = cards.with_tape(joint_aged_ohm_mm2=250.0)
+    plain, soldered = (
+        operation(bench(strips=rails(joint)), own).lights["light-1"].amps[AGED]
+        for joint in (None, "soldered")
+    )
+    assert soldered > 1.05 * plain
+
+
+def test_a_filled_rail_conducts_as_a_stroked_one() -> None:
+    filled = [
+        cards.cut("plus", cards.rails()[0].geometry, "positive"),
+        cards.cut("minus", cards.rails()[1].geometry, "negative"),
+    ]
+    stroked, cut = operation(bench()), operation(bench(strips=filled))
+    for name, flow in cut.lights.items():
+        assert flow.amps[PRESSED] == pytest.approx(stroked.lights[name].amps[PRESSED], rel=1e-3)
+
+
+def test_filled_rectangles_are_straight_runs() -> None:
+    stroke = strip("rail", ((10, 20), (90, 20)))
+    lead = strip("lead", ((90, 17.5), (90, 62.5)))
+    both = [
+        operation(bench(strips=[rail, lead, cards.rails()[1]]))
+        for rail in (stroke, cards.cut("rail", box(10, 17.5, 90, 22.5)))
+    ]
+    for name, flow in both[0].lights.items():
+        assert flow.amps == pytest.approx(both[1].lights[name].amps, rel=1e-6)
+
+
+# ---- parts -------------------------------------------------------------------------------------
+
+
+def through(part: object, kind: str) -> Card:
+    """The bench with a gap in its plus lead that a two-footed part bridges."""
+    rails = [
+        strip("plus", ((10, 20), (90, 20), (90, 30))),
+        strip("lead", ((90, 36), (90, 62.5))),
+        cards.rails()[1],
+    ]
+    return bench(strips=rails, **{kind: (part,)})
+
+
+def test_a_switch_closes_and_opens() -> None:
+    switch = two_feet("switch", "switch", (90, 33), 90.0, closes="slide")
+    closed, released = (
+        operation(through(switch, "switches"), change=Change(released=off)) for off in (False, True)
+    )
+    assert closed.lights["light-1"].amps[PRESSED] > 1e-3
+    assert released.lights == {}
+
+
+def test_what_always_burns_burns_released() -> None:
+    card = bench(cells=(holder(closes="always"),))
+    closed, released = (
+        operation(card, change=Change(released=off)).lights["light-1"].amps for off in (False, True)
+    )
+    assert released == pytest.approx(closed)
+
+
+@pytest.mark.parametrize(
+    ("ohms", "dark"), [("100", False), ("1e9", True), ("", True), ("-5", True), ("inf", True)]
+)
+def test_resistors(ohms: str, dark: bool) -> None:
+    part = two_feet("resistor", "r", (90, 33), 90.0, ohms=ohms)
+    amps = operation(through(part, "resistors")).lights["light-1"].amps[PRESSED]
+    plain = operation(bench()).lights["light-1"].amps[PRESSED]
+    assert amps < 1e-8 if dark else 1e-4 < amps < 0.8 * plain
+    assert (ohms_of(part) is None) == (ohms not in {"100", "1e9"})
+
+
+def test_a_resistor_built_in_and_one_put_before_are_the_same() -> None:
+    built = operation(bench(), with_light(resistor_ohm=47.0))
+    put = operation(bench(), change=Change(resistors={f"light-{i}": 47.0 for i in (1, 2, 3)}))
+    for name, flow in built.lights.items():
+        assert flow.amps == pytest.approx(put.lights[name].amps, rel=1e-9)
+
+
+def test_a_chip_without_its_voltage_takes_nothing() -> None:
+    found = operation(bench(), with_light(least_volt=2.7)).lights["light-1"]
+    plain = operation(bench()).lights["light-1"]
+    assert [v > 2.7 for v in plain.volts] == [True, False, False]
+    assert found.runs == (True, False, False)
+    assert found.amps[PRESSED] == plain.amps[PRESSED]
+    assert found.amps[MINUTE] < 1e-9
+
+
+def test_unknown_types_are_left_out() -> None:
+    lights = (light("light-1", SPOTS[0]), light("odd", SPOTS[1], type="no such light"))
+    found = operation(bench(lights=lights))
+    assert set(found.lights) == {"light-1"}
+    cell = replace(holder(), type="no such battery")
+    assert operation(bench(cells=(cell,))).cells == {}
+
+
+def test_a_reversed_light_stays_dark_and_harms_nobody() -> None:
+    lights = (light("light-1", SPOTS[0], 90.0), light("light-2", SPOTS[1]))
+    found = operation(bench(lights=lights)).lights
+    assert abs(found["light-1"].amps[PRESSED]) < 1e-9
+    assert found["light-2"].amps[PRESSED] > 1e-3
+
+
+# ---- shorts, what-ifs, ways --------------------------------------------------------------------
+
+
+def test_a_short_is_open_for_the_rules_and_there_in_the_report() -> None:
+    bridge = strip("bridge", ((28, 20), (28, 33)), polarity="positive")
+    judged = case(bench(bridge))
+    assert judged.circuit.shorts
+    assert judged.operation is not None
+    assert judged.drawn_operation is not None
+    assert judged.operation.lights["light-3"].amps[PRESSED] > 1e-3
+    assert judged.drawn_operation.lights["light-3"].amps[PRESSED] < 1e-4
+    assert judged.drawn_operation.cells["battery"].amps[PRESSED] > 0.1
+    assert not judged.lit
+
+
+def test_a_weak_overlap_counts_as_mended_for_the_rules_alone() -> None:
+    rails = [
+        strip("far", ((10, 20), (69.9, 20))),
+        strip("near", ((69.8, 20), (90, 20), (90, 62.5))),
+        cards.rails()[1],
+    ]
+    judged = case(bench(strips=rails))
+    assert judged.operation is not None
+    assert judged.drawn_operation is not None
+    mended, drawn = (
+        o.lights["light-1"].amps[AGED] for o in (judged.operation, judged.drawn_operation)
+    )
+    assert drawn < 0.8 * mended
+
+
+def test_what_ifs_move_the_right_way() -> None:
+    card = bench()
+    plain = operation(card).lights["light-1"].amps[MINUTE]
+
+    def then(**change: object) -> float:
+        return operation(card, change=Change(**change)).lights["light-1"].amps[MINUTE]  # type: ignore[arg-type]
+
+    assert then(tape=0.1) > plain
+    assert then(cells="cr2450") > plain
+    assert then(without=frozenset(("light-2",))) > plain
+    assert then(resistors={"light-1": 100.0}) < plain
+    assert then(stiff=True) > plain
+    assert then(tape=0.0) <= then(stiff=True)
+
+
+def test_the_way_to_a_light() -> None:
+    rails = [
+        strip("far", ((10, 20), (70, 20))),
+        strip("near", ((65, 20), (90, 20), (90, 62.5))),
+        cards.rails()[1],
+    ]
+    supply = case(bench(strips=rails)).supply
+    assert supply is not None
+    plus = supply.way("light-1", "positive-pad")
+    minus = supply.way("light-1", "negative-pad")
+    assert plus is not None
+    assert minus is not None
+    assert (plus.overlaps, minus.overlaps) == (1, 0)
+    assert plus.length == pytest.approx(70 + 40, abs=3)
+    assert minus.length == pytest.approx(40 + 32, abs=3)
+    loose = case(bench(lights=(light("light-1", (75, 70)),))).supply
+    assert loose is not None
+    assert loose.way("light-1", "positive-pad") is None
+
+
+def test_kinds_and_areas_of_contacts() -> None:
+    rails = [
+        strip("far", ((10, 20), (70, 20)), joint="soldered"),
+        strip("near", ((65, 20), (90, 20), (90, 62.5))),
+        cards.rails()[1],
+    ]
+    wiring = wire(case(bench(strips=rails)).circuit)
+    kinds = wiring.kind.tolist()
+    assert sorted(set(kinds)) == [PAD, SOLDERED]
+    assert JOINT not in kinds
+    assert wiring.area[kinds.index(SOLDERED)] == pytest.approx(25.0)
+    assert wiring.square[kinds.index(SOLDERED)] == pytest.approx(25.0)
+
+
+# ---- extremes ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("ohms", [0.0, 1e-9, 1000.0])
+@pytest.mark.parametrize("joint", [0.0, 1e6])
+def test_any_tape_converges(ohms: float, joint: float) -> None:
+    own = cards.with_tape(ohms_per_square=ohms, joint_ohm_mm2=joint, joint_aged_ohm_mm2=joint)
+    found = operation(bench(), own)
+    assert found.residual < 1e-9
+    assert all(flow.amps[PRESSED] >= 0.0 for flow in found.lights.values())
+
+
+@pytest.mark.parametrize("ohm", [0.0, 1e4])
+def test_any_battery_converges(ohm: float) -> None:
+    own = with_cell(pulse_ohm=ohm, sustained_ohm=ohm, aged_ohm=ohm)
+    assert operation(bench(), own).residual < 1e-9
+
+
+def test_figures_are_the_same_every_time() -> None:
+    first, second = operation(bench()), operation(bench())
+    assert [f.amps for f in first.lights.values()] == [f.amps for f in second.lights.values()]
+
+
+def test_messages_name_no_jargon() -> None:
+    rows = cards.judge(bench(), cards.with_limits(light_smallest_ma=50.0))
+    assert rows
+    assert not any(re.search(r"\b(net|cell|pad|joint)s?\b", f.message + f.remedy) for f in rows)
