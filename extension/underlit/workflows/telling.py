@@ -6,13 +6,14 @@ from collections.abc import Sequence
 
 from ..model.case import Case
 from ..model.finding import Finding
-from ..rules.wording import count
+from ..model.operation import MINUTE
+from ..rules.cures import glow_word, ma
+from ..rules.wording import count, two_digits
 
 CHECKED = (
     "I checked outlines, gaps, overlaps, the feet of every light, edges, windows, folds and the "
-    "battery.\n"
-    "Not checked yet: how bright each light will be and for how long, and whether the layers fit "
-    "in depth.\n"
+    "battery, and estimated how bright each light will be and for how long.\n"
+    "Not checked yet: whether the layers fit in depth.\n"
     "Nobody can check from a drawing how well the tape sticks: test each step with the battery "
     "before you peel the next."
 )
@@ -36,8 +37,30 @@ def tally(findings: Sequence[Finding]) -> str:
     return " and ".join(words)
 
 
-def closing_message(findings: Sequence[Finding], accepted: Sequence[Finding], verdict: str) -> str:
-    """What the editor says when the action has finished."""
+def glow_words(case: Case) -> str:
+    """How bright and for how long, words before figures: "" where nothing could be computed."""
+    if not case.fed or case.operation is None:
+        return ""
+    least = case.profile.limits.light_smallest_ma
+    words = [glow_word(flow.amps[MINUTE], least) for _, flow in case.fed]
+    counts = [
+        f"{count(words.count(word), 'light', 'lights')} {word}"
+        for word in ("bright", "fine", "faint", "dark")
+        if word in words
+    ]
+    low = min(flow.band[0] for _, flow in case.fed)
+    high = max(flow.band[1] for _, flow in case.fed)
+    text = f"Estimate: {', '.join(counts)} (each {ma(low)} to {ma(high)} mA after a minute)"
+    cells = list(case.operation.cells.values())
+    first = min((cell.hours[0] for cell in cells), default=0.0)
+    last = min((cell.hours[1] for cell in cells), default=0.0)
+    return f"{text}, {two_digits(first)} to {two_digits(last)} hours of light."
+
+
+def closing_message(
+    findings: Sequence[Finding], accepted: Sequence[Finding], verdict: str, glow: str = ""
+) -> str:
+    """What the editor says when the action has finished; `glow` is that of `glow_words`."""
     lines = [HEADINGS[verdict]]
     faults = [finding for finding in findings if finding.severity != "note"]
     if faults:
@@ -46,6 +69,8 @@ def closing_message(findings: Sequence[Finding], accepted: Sequence[Finding], ve
         lines.append(f"First: {first.message} {first.remedy}")
     else:
         lines.append(CHECKED)
+    if glow:
+        lines.append(glow)
     if accepted:
         lines.append(f"Accepted by you: {len(accepted)}.")
     if any(finding.rule == "coin-cell" for finding in findings):
@@ -68,6 +93,9 @@ def shell_summary(
         f"{count(len(card.openings), 'window', 'windows')}, "
         f"{count(len(card.strips), 'strip of tape', 'strips of tape')}.",
     ]
+    glow = glow_words(case)
+    if glow:
+        lines.append(glow)
     lines += [finding_line(number, finding) for number, finding in enumerate(findings, 1)]
     if accepted:
         lines.append(f"Accepted by you: {len(accepted)}.")

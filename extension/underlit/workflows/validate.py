@@ -18,7 +18,7 @@ from ..records import record
 from ..rules import check_all
 from .accepting import split_accepted, to_remember
 from .report import build_report
-from .telling import CHECKED, closing_message, shell_summary
+from .telling import CHECKED, closing_message, glow_words, shell_summary
 
 #: What lies further off the page does not push the legend away (mm).
 STRAY = 500.0
@@ -53,7 +53,7 @@ def validate(drawing: Drawing, profile: Profile) -> Validation:
         remember=to_remember(case.card, drawing.remembered),
         select=_select(findings),
         summary=shell_summary(case, findings, accepted, verdict),
-        message=closing_message(findings, accepted, verdict),
+        message=closing_message(findings, accepted, verdict, glow_words(case)),
     )
 
 

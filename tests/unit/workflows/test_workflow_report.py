@@ -94,7 +94,45 @@ def test_lights_know_their_window_and_whether_they_are_lit() -> None:
     rows = report(bench(lights=lights))["lights"]
     assert [row["opening"] for row in rows] == ["window-1", "window-2", None]
     assert [row["lit"] for row in rows] == [True, False, False]
-    assert rows[0]["current_ma"] is None
+
+
+CURRENTS = ("current_ma", "current_minute_ma", "current_aged_ma")
+
+
+def test_currents_of_lights_and_battery() -> None:
+    result = report(bench())
+    for state in CURRENTS:
+        total = sum(row[state] for row in result["lights"])
+        assert result["cells"][0][state] == pytest.approx(total, abs=1e-3)
+    first, second, third = (result["lights"][0][state] for state in CURRENTS)
+    assert first > second > third > 0.5
+    assert max(row["relative_brightness"] for row in result["lights"]) == 1.0
+    low, high = result["cells"][0]["hours"]
+    assert 0.0 < low < high
+
+
+def test_what_cannot_be_computed_is_null() -> None:
+    """A light of unknown type, and any light without a battery."""
+    odd = light("odd", SPOTS[0], type="no such light")
+    for of in (bench(lights=(odd,)), bench(cells=())):
+        row = report(of)["lights"][0]
+        assert [row[state] for state in CURRENTS] == [None] * 3
+        assert row["relative_brightness"] is None
+
+
+def test_a_light_that_is_robbed_is_not_lit() -> None:
+    """Below 0.05 mA at the moment of pressing, though the way is closed."""
+    lights = (light("a", SPOTS[0], type="red"), light("b", SPOTS[1], type="blue"))
+    rows = report(bench(lights=lights))["lights"]
+    assert [row["lit"] for row in rows] == [True, False]
+    assert rows[1]["current_ma"] < 0.05
+
+
+def test_under_a_short_the_currents_are_as_drawn() -> None:
+    bridge = strip("bridge", ((28, 20), (28, 33)), polarity="positive")
+    result = report(bench(bridge))
+    assert not any(row["lit"] for row in result["lights"])
+    assert result["cells"][0]["current_ma"] > 100.0
 
 
 def test_of_two_windows_over_a_light_the_smaller_counts() -> None:

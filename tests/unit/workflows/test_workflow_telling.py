@@ -7,7 +7,7 @@ import re
 from rules.cards import bench, case, light, strip
 from underlit.model.card import Card
 from underlit.rules import check_all
-from underlit.workflows.telling import closing_message, shell_summary, tally
+from underlit.workflows.telling import closing_message, glow_words, shell_summary, tally
 from underlit.workflows.validate import verdict_of
 
 JARGON = re.compile(
@@ -19,7 +19,8 @@ def told(of: Card) -> tuple[str, str]:
     ready = case(of)
     found = check_all(ready)
     verdict = verdict_of(found)
-    return closing_message(found, (), verdict), shell_summary(ready, found, (), verdict)
+    message = closing_message(found, (), verdict, glow_words(ready))
+    return message, shell_summary(ready, found, (), verdict)
 
 
 def test_a_good_card_says_what_was_checked_and_what_was_not() -> None:
@@ -43,6 +44,15 @@ def test_a_caution_is_ready_with_cautions() -> None:
     end = strip("end", ((60, 45), (60, 79)), polarity="negative")
     message, _ = told(bench(end))
     assert message.startswith("Ready, with cautions. 1 caution, marked on the drawing.")
+
+
+def test_how_bright_in_words_before_figures() -> None:
+    message, summary = told(bench())
+    words = re.search(r"Estimate: 3 lights fine \(each ([\d.]+) to ([\d.]+) mA", message)
+    assert words is not None
+    assert float(words[1]) < 1.9 < float(words[2])
+    assert re.search(r"\d+ to \d+ hours of light\.", summary)
+    assert glow_words(case(bench(cells=()))) == ""
 
 
 def test_counts() -> None:
