@@ -30,10 +30,14 @@ def supply_of(card: Card, circuit: Circuit, profile: Profile) -> Supply:
     def operate(change: Change) -> Operation:
         return _operate(wiring(), card, circuit, profile, change)
 
-    def way(light: str, pad: str) -> Way | None:
-        from .ways import way_to  # late: only a faint light asks
+    @cache
+    def ways(pad: str) -> dict[int, Way]:
+        from .ways import ways_from  # late: only a faint light asks
 
-        return way_to(wiring(), card, circuit, profile, light, pad)
+        return ways_from(wiring(), card, circuit, profile, pad)
+
+    def way(light: str, pad: str) -> Way | None:
+        return ways(pad).get(wiring().pad_node[light, pad])
 
     return Supply(operate, way)
 

@@ -14,26 +14,23 @@ from .wiring import PAD, Wiring
 Step = tuple[float, int, float, int]
 
 
-def way_to(
-    wiring: Wiring, card: Card, circuit: Circuit, profile: Profile, light: str, pad: str
-) -> Way | None:
-    """From the nearest cell's pad of the same sign to a light's foot; None where none leads."""
-    starts = [wiring.pad_node[c.id, pad] for c in card.cells if (c.id, pad) in wiring.pad_node]
-    goal = wiring.pad_node[light, pad]
+def ways_from(
+    wiring: Wiring, card: Card, circuit: Circuit, profile: Profile, pad: str
+) -> dict[int, Way]:
+    """Node -> its way from the nearest cell's pad of one sign, of all that are reached."""
+    starts = sorted(wiring.pad_node[cell.id, pad] for cell in card.cells)
     steps = _steps(wiring, card, circuit, profile)
-    queue = [(0.0, start, 0.0, 0) for start in sorted(starts)]
-    seen: set[int] = set()
+    queue = [(0.0, start, 0.0, 0) for start in starts]
+    found: dict[int, Way] = {}
     while queue:
         ohm, here, length, overlaps = heappop(queue)
-        if here == goal:
-            return Way(length, overlaps)
-        if here in seen:
+        if here in found:
             continue
-        seen.add(here)
+        found[here] = Way(length, overlaps)
         for more, there, mm, joint in steps.get(here, ()):
-            if there not in seen:
+            if there not in found:
                 heappush(queue, (ohm + more, there, length + mm, overlaps + joint))
-    return None
+    return found
 
 
 def _steps(wiring: Wiring, card: Card, circuit: Circuit, profile: Profile) -> dict[int, list[Step]]:

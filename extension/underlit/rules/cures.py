@@ -19,10 +19,7 @@ ROUND = 1.3
 #: A light of another colour that gets so many times as much takes it from this one.
 ROBS = 3.0
 
-#: Cures are worth naming where they give at least so much more.
-WORTH = 1.1
-
-#: Cards of more lights than this are only offered what takes few trials.
+#: On cards of more lights than this nothing is tried out: a trial takes a tenth of a second.
 MANY = 150
 
 Passes = Callable[[Operation], bool]
@@ -138,12 +135,14 @@ def cure_for(
     case: Case, light: Part, flow: LightFlow, passes: Passes
 ) -> tuple[str, Operation] | None:
     """A cure for a light that gets too little, proved by computing."""
+    if len(case.card.lights) > MANY:
+        return None
     robbing = robbers(case, light, flow)
     if robbing:
         found = first_that_helps(case, gentler(case, robbing), passes)
         if found is not None:
             return found
-    if len(case.card.lights) <= MANY and not robbing:
+    else:
         found = first_that_helps(case, tape_cures(case, light), passes)
         if found is not None:
             return found
@@ -154,6 +153,8 @@ def cure_for(
 def cell_cure(case: Case, passes: Passes, effect: Callable[[Operation], str]) -> str:
     """What relieves a battery, proved by computing: a thicker one, resistors, fewer lights."""
     found = first_that_helps(case, larger_cell(case), passes)
+    if found is None and len(case.card.lights) > MANY:
+        return "Use far fewer lights, or feed them from a larger battery."
     if found is None:
         lights = [light for light, _ in case.fed]
         found = first_that_helps(case, _resistor_at_each(lights), passes)

@@ -74,8 +74,8 @@ def _why(case: Case, light: Part, flow: LightFlow, ideal: LightFlow) -> str:
     if robbing:
         kinds = " and ".join(sorted({part.type for part in robbing}))
         return f"the {kinds} light beside it needs less voltage and takes nearly all"
-    way = before(case, light)
-    if way and ideal.amps[MINUTE] > BLAME * flow.amps[MINUTE]:
+    way = before(case, light) if ideal.amps[MINUTE] > BLAME * flow.amps[MINUTE] else ""
+    if way:
         return f"{way} lie before it"
     return f"the battery is shared by {len(case.fed)} lights"
 
