@@ -6,6 +6,8 @@ place, which is what a contact of much resistance does to a sheet of little.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -17,7 +19,7 @@ from .elimination import Floats, Ints, labels
 from .layered import solve_layered
 
 #: Distance of mesh points over the width of a strip, and the most points inside one.
-FINE, MOST = 0.4, 3000.0
+FINE, MOST = 0.4, 1500.0
 
 #: Rings of points towards an inner corner, each half as far as the one before.
 RINGS = 4
@@ -27,6 +29,15 @@ INWARD = -0.35
 
 #: Squares between a contact and the sheet: keeps contacts at one place apart.
 CLOSE = 1e-3
+
+#: Curves are straightened within this share of the mean width.
+SMOOTH = 0.004
+
+#: A scribble of more inner corners than this is too much to be fine at each.
+MANY = 60
+
+#: Times that crowded sides of the outline are halved, and what is not halved (mm).
+ROUNDS, SHORT = 8, 0.05
 
 #: Outlines are rounded to this before they are cut into triangles (mm).
 GRID = 1e-5
@@ -68,26 +79,82 @@ def conductances(table: Floats) -> Floats:
 
 def triangulate(shape: BaseGeometry, places: list[BaseGeometry]) -> Mesh:
     """Triangles that cover a polygon, small where it is narrow, at inner corners, at places."""
-    polygon = shapely.set_precision(shapely.simplify(shape, 0.002), GRID)
+    smooth = shapely.simplify(shape, SMOOTH * _mean_width(shape))
+    polygon = shapely.set_precision(smooth, GRID)
     step = _step(polygon)
-    rim = shapely.segmentize(polygon, step)
-    corners, sides = _inner_corners(polygon)
-    points = [shapely.get_coordinates(rim), _filling(polygon, step, corners)]
+    corners = _inner_corners(polygon)
+    inside = [_filling(polygon, step, corners)]
     if len(corners):
         radii = np.tile(_radii(step), len(corners))
-        points.append(_circles(polygon, np.repeat(corners, RINGS, axis=0), radii))
-        points.append(_on_sides(step, corners, sides))
+        inside.append(_circles(polygon, np.repeat(corners, RINGS, axis=0), radii))
     centres, radii = _about_places(places, step)
     if len(centres):
-        points.append(_circles(polygon, centres, radii))
-    mesh = _delaunay(np.unique(np.round(np.concatenate(points), 6), axis=0), polygon)
-    return _constrained(rim) if mesh is None else mesh
+        inside.append(_circles(polygon, centres, radii))
+    sides = _settled(_rim(polygon, step, corners))
+    points = np.concatenate([sides.reshape(-1, 2), _clear_of(sides, np.concatenate(inside))])
+    mesh = _delaunay(np.unique(np.round(points, 5), axis=0), polygon)
+    return _constrained(shapely.segmentize(polygon, step)) if mesh is None else mesh
+
+
+def _rim(polygon: BaseGeometry, step: float, corners: Floats) -> Floats:
+    """The outline as short sides (k, 2, 2), shorter and shorter towards inner corners."""
+    inner = {(x, y) for x, y in corners.tolist()}
+    radii = _radii(step)
+    sides = []
+    for part in shapely.get_parts(polygon):
+        for ring in (part.exterior, *part.interiors):
+            ends = shapely.get_coordinates(ring)
+            for a, b in pairwise(ends):
+                length = float(np.hypot(*(b - a)))
+                at = [np.linspace(0.0, 1.0, int(np.ceil(length / step)) + 1)]
+                near = radii[radii < 0.75 * length] / length
+                at += [near] if tuple(a.tolist()) in inner else []
+                at += [1.0 - near] if tuple(b.tolist()) in inner else []
+                t = np.unique(np.concatenate(at))[:, None]
+                points = a + t * (b - a)
+                sides.append(np.stack([points[:-1], points[1:]], axis=1))
+    return np.concatenate(sides)
+
+
+def _settled(sides: Floats) -> Floats:
+    """Sides halved until no end of another lies in the circle over any: then Delaunay's
+    triangles keep them (J. Ruppert, 1995, from memory)."""
+    for _ in range(ROUNDS):
+        ends = shapely.points(np.unique(sides.reshape(-1, 2), axis=0))
+        crowded = np.zeros(len(sides), dtype=bool)
+        crowded[_within_circles(sides, ends)[0]] = True
+        crowded &= np.hypot(*(sides[:, 1] - sides[:, 0]).T) > SHORT
+        if not crowded.any():
+            break
+        middle = sides[crowded].mean(axis=1, keepdims=True)
+        first = np.concatenate([sides[crowded][:, :1], middle], axis=1)
+        second = np.concatenate([middle, sides[crowded][:, 1:]], axis=1)
+        sides = np.concatenate([sides[~crowded], first, second])
+    return sides
+
+
+def _clear_of(sides: Floats, points: Floats) -> Floats:
+    """Points that lie in no circle over a side."""
+    if not len(points):
+        return points
+    return np.delete(points, _within_circles(sides, shapely.points(points))[1], axis=0)
+
+
+def _within_circles(sides: Floats, points: NDArray[np.object_]) -> Ints:
+    """(2, k) pairs of a side and a point strictly within the circle over it."""
+    middle = shapely.points(sides.mean(axis=1))
+    radius = np.hypot(*(sides[:, 1] - sides[:, 0]).T) / 2.0
+    found = shapely.STRtree(points).query(middle, predicate="dwithin", distance=radius * 0.999)
+    return np.asarray(found)
 
 
 def _step(polygon: BaseGeometry) -> float:
     """Distance of mesh points: a share of the mean width."""
-    width = 2.0 * polygon.area / polygon.length
-    return float(max(FINE * width, (polygon.area / MOST) ** 0.5))
+    return float(max(FINE * _mean_width(polygon), (polygon.area / MOST) ** 0.5))
+
+
+def _mean_width(polygon: BaseGeometry) -> float:
+    return float(2.0 * polygon.area / polygon.length)
 
 
 def _filling(polygon: BaseGeometry, step: float, corners: Floats) -> Floats:
@@ -97,7 +164,7 @@ def _filling(polygon: BaseGeometry, step: float, corners: Floats) -> Floats:
     x, y = np.meshgrid(np.arange(x0, x1 + step, step), rows)
     x = x + np.where(np.arange(len(rows)) % 2, step / 2.0, 0.0)[:, None]
     points = np.stack([x.ravel(), y.ravel()], axis=1)
-    inner = polygon.buffer(-0.45 * step)
+    inner = polygon.buffer(-0.51 * step)
     points = points[shapely.contains_xy(inner, points[:, 0], points[:, 1])]
     if len(corners) and len(points):
         tree = shapely.STRtree(shapely.points(corners))
@@ -106,10 +173,9 @@ def _filling(polygon: BaseGeometry, step: float, corners: Floats) -> Floats:
     return points
 
 
-def _inner_corners(polygon: BaseGeometry) -> tuple[Floats, Floats]:
-    """Corners (k, 2) of the outline that turn inwards by more than 20 degrees, and the ways
-    (k, 2, 2) to the corners before and behind."""
-    found, ways = [np.empty((0, 2))], [np.empty((0, 2, 2))]
+def _inner_corners(polygon: BaseGeometry) -> Floats:
+    """Corners (k, 2) of the outline that turn inwards by more than 20 degrees."""
+    found = [np.empty((0, 2))]
     for part in shapely.get_parts(polygon):
         for number, ring in enumerate((part.exterior, *part.interiors)):
             p = shapely.get_coordinates(ring)[:-1]
@@ -117,10 +183,9 @@ def _inner_corners(polygon: BaseGeometry) -> tuple[Floats, Floats]:
             cross = back[:, 0] * ahead[:, 1] - back[:, 1] * ahead[:, 0]
             turn = np.arctan2(cross, (ahead * back).sum(axis=1))
             sense = (1.0 if ring.is_ccw else -1.0) * (-1.0 if number else 1.0)
-            inward = turn * sense < INWARD
-            found.append(p[inward])
-            ways.append(np.stack([-back, ahead], axis=1)[inward])
-    return np.concatenate(found), np.concatenate(ways)
+            found.append(p[turn * sense < INWARD])
+    inner = np.concatenate(found)
+    return inner if len(inner) <= MANY else np.empty((0, 2))
 
 
 def _radii(step: float) -> Floats:
@@ -152,18 +217,12 @@ def _circles(polygon: BaseGeometry, centres: Floats, radii: Floats) -> Floats:
     return np.asarray(points[far])
 
 
-def _on_sides(step: float, corners: Floats, ways: Floats) -> Floats:
-    """Points of the outline at the same distances from inner corners."""
-    length = np.hypot(ways[..., 0], ways[..., 1])
-    radii = _radii(step)
-    share = radii[None, None, :] / length[..., None]
-    points = corners[:, None, None, :] + share[..., None] * ways[:, :, None, :]
-    return np.asarray(points[share < 0.75])
-
-
 def _delaunay(points: Floats, polygon: BaseGeometry) -> Mesh | None:
     """Delaunay triangles inside; None where they do not follow the outline."""
-    triangles = shapely.get_parts(shapely.delaunay_triangles(MultiPoint(points)))
+    try:
+        triangles = shapely.get_parts(shapely.delaunay_triangles(MultiPoint(points)))
+    except shapely.GEOSException:  # points all but on top of each other may confuse it
+        return None
     middle = shapely.get_coordinates(shapely.centroid(triangles))
     area = shapely.area(triangles)
     inside = shapely.contains_xy(polygon, middle[:, 0], middle[:, 1])
@@ -238,7 +297,14 @@ def _loads(mesh: Mesh, local: Ints, nodes: int, places: list[BaseGeometry]) -> F
     side = 4.0 * share[:, [1, 2, 0]] * share[:, [2, 0, 1]]
     values = np.concatenate([own, side], axis=1) * area[:, None]
     np.add.at(loads, (local[triangle], place[:, None]), values)
+    for k in np.flatnonzero(np.abs(loads.sum(axis=0)) <= 1e-12).tolist():
+        loads[_nearest(mesh, solid[k]), k] = 1.0
     return np.asarray(loads / loads.sum(axis=0))
+
+
+def _nearest(mesh: Mesh, place: BaseGeometry) -> int:
+    """The mesh point nearest to a place that lies just beside the sheet."""
+    return int(np.argmin(shapely.distance(shapely.points(mesh.points), place)))
 
 
 def _fans(pieces: NDArray[np.object_]) -> tuple[Ints, Floats, Floats]:

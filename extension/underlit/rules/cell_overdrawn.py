@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from ..model.case import Case
 from ..model.finding import Finding
 from ..model.operation import MINUTE, Operation
-from .cures import cell_cure, ma
+from .cures import cell_cure, ma, ma_against
 from .wording import figure
 
 CODE = "cell-overdrawn"
@@ -27,8 +27,8 @@ def check(case: Case) -> Iterator[Finding]:
     for name, amps, limit in over:
         cell = next(cell for cell in case.card.cells if cell.id == name)
         message = (
-            f"{case.call(cell)} is asked for about {ma(amps)} mA after a minute; it can give "
-            f"{figure(limit)} for long."
+            f"{case.call(cell)} is asked for about {ma_against(amps, limit)} mA after a minute; "
+            f"it can give {figure(limit)} for long."
         )
         yield Finding(CODE, "caution", cell.at, (name,), message, remedy)
 

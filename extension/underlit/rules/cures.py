@@ -8,7 +8,7 @@ from ..model.card import Part
 from ..model.case import LIT, Case
 from ..model.operation import MINUTE, Change, Feed, LightFlow, Operation
 from ..units import E12
-from .wording import count, figure, two_digits
+from .wording import against, count, figure, two_digits
 
 #: Resistors that are tried: E12 from 10 to 820 ohm.
 OHMS = tuple(float(step * ten) for ten in (1, 10) for step in E12)
@@ -28,6 +28,12 @@ Passes = Callable[[Operation], bool]
 def ma(amps: float) -> str:
     """Milliamperes in two digits: 0.31, 1.3, 14."""
     return two_digits(1e3 * amps)
+
+
+def ma_against(amps: float, limit_ma: float) -> str:
+    """The same with enough digits to differ from the limit that it misses."""
+    text = ma(amps)
+    return against(1e3 * amps, limit_ma) if text == two_digits(limit_ma) else text
 
 
 def glow_word(amps: float, least_ma: float) -> str:

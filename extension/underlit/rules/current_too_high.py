@@ -14,7 +14,7 @@ from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
 from ..model.operation import MINUTE, Change, LightFlow
-from .cures import OHMS, ma
+from .cures import OHMS, ma, ma_against
 from .wording import figure
 
 CODE = "current-too-high"
@@ -29,8 +29,9 @@ def check(case: Case) -> Iterator[Finding]:
     for light, flow in hot:
         limit = case.profile.lights[light.type].largest_ma
         message = (
-            f"{case.call(light)} takes more than it stands: about {ma(flow.amps[MINUTE])} mA "
-            f"after a minute, the limit is {figure(limit)}."
+            f"{case.call(light)} takes more than it stands: about "
+            f"{ma_against(flow.amps[MINUTE], limit)} mA after a minute, the limit is "
+            f"{figure(limit)}."
         )
         yield Finding(CODE, "stop", light.at, (light.id,), message, remedies[light.id])
 

@@ -14,7 +14,7 @@ from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
 from ..model.operation import MINUTE, Change, LightFlow, Operation
-from .cures import before, cure_for, glow_word, ma, robbers
+from .cures import before, cure_for, glow_word, ma, ma_against, robbers
 from .voltage_too_low import lacking
 from .wording import figure
 
@@ -63,8 +63,9 @@ def _words(case: Case, light: Part, flow: LightFlow) -> str:
     word = glow_word(flow.amps[MINUTE], least)
     if not flow.runs[MINUTE]:
         return f"{case.call(light)} will be dark or flicker ({flow.volts[MINUTE]:.1f} volts)"
+    amps = ma_against(flow.amps[MINUTE], least)
     return (
-        f"{case.call(light)} will be {word}, about {ma(flow.amps[MINUTE])} mA after a minute where "
+        f"{case.call(light)} will be {word}, about {amps} mA after a minute where "
         f"{figure(least)} is the least"
     )
 
