@@ -110,8 +110,24 @@ def test_probes_follow_the_law(tmp_path: Path) -> None:
     assert [p["lux"] for p in glow["probes"]] == pytest.approx([2000, 1280, 500, 80], rel=1e-6)
     half = Run(tmp_path, source, "--depth", "10", "--current-ma", "10", *asked).glow()
     assert [p["lux"] for p in half["probes"]] == pytest.approx([1000, 640, 250, 40], rel=1e-6)
-    usual = Run(tmp_path, source, "--depth", "10", *asked).glow()
-    assert [p["lux"] for p in usual["probes"]] == pytest.approx([500, 320, 125, 20], rel=1e-6)
+
+
+def test_currents_are_those_that_are_computed(tmp_path: Path) -> None:
+    source = ROOT / "sample_svgs" / "lantern.svg"
+    run = Run(tmp_path, source, "--depth", "10")
+    (light,) = run.report["lights"]
+    x, y = light["at"]
+    run = Run(tmp_path, source, "--depth", "10", "--probe", f"{x},{y}")
+    (seen,) = run.glow()["lights"]
+    assert seen["current_ma"] == pytest.approx(light["current_ma"], abs=1e-3)
+    (probe,) = run.glow()["probes"]  # 0.2 cd at 20 mA, 10 mm: 2000 lx
+    assert probe["lux"] == pytest.approx(100.0 * seen["current_ma"], rel=1e-6)
+
+
+def test_lights_that_no_circuit_feeds_yet_take_the_typical_current(tmp_path: Path) -> None:
+    source = ROOT / "sample_svgs" / "faulty" / "power-missing.svg"
+    currents = {light["current_ma"] for light in Run(tmp_path, source).glow()["lights"]}
+    assert currents == {5.0}
 
 
 def test_a_light_that_is_not_lit_gives_none(tmp_path: Path) -> None:
@@ -223,7 +239,8 @@ def test_no_light_is_a_finding_and_nothing_is_drawn(tmp_path: Path) -> None:
 def test_no_panel_is_a_finding_but_probes_are_answered(tmp_path: Path) -> None:
     d = clean()
     del d.layers["die-cut"]
-    run = Run(tmp_path, drawing(tmp_path, text_of(d)), "--depth", "5", "--probe", "34,54")
+    asked = ("--depth", "5", "--current-ma", "5", "--probe", "34,54")
+    run = Run(tmp_path, drawing(tmp_path, text_of(d)), *asked)
     stops = [f["message"] for f in run.report["findings"] if f["severity"] == "stop"]
     assert stops == ["There is no panel to show the glow on."]
     assert run.pictures() == []

@@ -272,7 +272,7 @@ def case(of: Card, own: Profile | None = None, facts: Facts = NOTHING) -> Case:
     """A card wired up, ready to be judged."""
     own = own or profile()
     circuit = read_circuit(of, own.tape.adhesive_conducts)
-    return Case(of, circuit, own, facts, supply_of(of, circuit, own))
+    return Case(of, circuit, own, facts, supply=supply_of(of, circuit, own))
 
 
 # ---- findings ----------------------------------------------------------------------------------

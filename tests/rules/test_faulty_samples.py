@@ -27,7 +27,8 @@ def test_every_rule_has_one() -> None:
         for entry in json.loads((FOLDER / f"{name}.expected.json").read_text(encoding="utf-8"))
     }
     tables = zip(("stop", "caution"), (rules.STOPS, rules.CAUTIONS), strict=True)
-    missing = {(r.CODE, s) for s, table in tables for r in table} - severities
+    wanted = {(r.CODE, s) for s, table in tables for r in table if r not in rules.TOLD}
+    missing = wanted - severities
     assert not missing
 
 

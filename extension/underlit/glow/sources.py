@@ -12,7 +12,7 @@ from ..profiles import LightType, Profile
 from ..records import record
 
 #: What a light takes where no current is given (mA): a coin battery feeds a few lights with 3 to
-#: 8 mA each. Proposed; the one place for it until currents are computed.
+#: 8 mA each. Proposed; for lights that no circuit feeds yet.
 TYPICAL_MA = 5.0
 
 #: No light is taken to be nearer to the panel than this (mm): ten times its glowing chip is far

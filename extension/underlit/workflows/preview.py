@@ -19,6 +19,7 @@ from ..model.case import Case
 from ..model.drawing import Drawing
 from ..model.finding import Finding
 from ..model.glow import WindowGlow
+from ..model.operation import PRESSED
 from ..profiles import Profile
 from ..records import record
 from ..rules import check_some, in_order
@@ -43,7 +44,7 @@ class Wish:
     """What the maker asked for.
 
     `depth`: mm from every lens to the panel (None: by the profile). `current_ma`: of every light
-    (None: `currents`, light id -> mA, then the typical current). `probes`: places (page mm).
+    (None: `currents`, light id -> mA, then what is computed, then the typical current). `probes`: places (page mm).
     `all_lit`: as if every light burned, whatever the tape says; so it is where battery or tape are
     still missing, and where a current is given for all lights.
     """
@@ -91,11 +92,20 @@ def preview(drawing: Drawing, profile: Profile, wish: Wish) -> Preview:
 
 def _sources(case: Case, wish: Wish) -> Sources:
     lights = case.card.lights
-    lit = [light.id for light in lights] if _as_if(case, wish) else case.circuit.lit
-    currents = dict(wish.currents or {})
+    lit = [light.id for light in lights] if _as_if(case, wish) else case.lit
+    currents = {**_computed(case), **(wish.currents or {})}
     if wish.current_ma is not None:
         currents = {light.id: wish.current_ma for light in lights}
     return sources_of(case.card, lit, case.profile, wish.depth, currents)
+
+
+def _computed(case: Case) -> dict[str, float]:
+    """Light -> mA at the moment of pressing, of those that get any as drawn."""
+    flow = case.drawn_operation
+    if flow is None:
+        return {}
+    amps = {name: light.amps[PRESSED] for name, light in flow.lights.items()}
+    return {name: 1000.0 * one for name, one in amps.items() if name in case.lit}
 
 
 def _as_if(case: Case, wish: Wish) -> bool:
