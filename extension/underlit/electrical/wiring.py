@@ -149,6 +149,8 @@ def _chains(
     number = np.full(len(strips), -1)
     number[chained[fine]] = np.flatnonzero(fine)
     mine = np.flatnonzero(number[touch.strip] >= 0)
+    if not len(mine):  # every chain goes back on itself
+        return (np.empty((0, 2), dtype=np.intp), np.empty(0), np.empty(0)), fine
     chain, place = number[touch.strip[mine]], places[touch.contact[mine]]
     points, owner = shapely.get_coordinates(place, return_index=True)
     at = shapely.line_locate_point(chains.lines[chain[owner]], shapely.points(points))
