@@ -18,6 +18,10 @@ from pathlib import Path
 from lxml import etree
 
 ROOT = Path(__file__).parent.parent.parent
+sys.path.insert(0, str(ROOT / "tests"))
+
+from samples.from_bare import routed, run  # noqa: E402
+
 PICTURES = ROOT / "docs"
 WINDOW = ROOT / "build" / "editor" / "fault.png"
 
@@ -74,6 +78,15 @@ def aglow(name: str, folder: Path) -> None:
     subprocess.run(["convert", str(picture), *smaller], check=True, timeout=60)
 
 
+def walk(name: str, folder: Path) -> None:
+    """A card from its bare outlines to the glow, step by step."""
+    routed(name, folder)
+    run("preview_glow.py", folder / "5.svg", folder / "6.svg")
+    steps = {"bare": "bare", "placed": "3", "taped": "4", "glow": "6"}
+    for word, step in steps.items():
+        export(folder / f"{step}.svg", PICTURES / f"walk-{word}.png", 50, "page")
+
+
 def bare_garden(target: Path) -> None:
     """The night garden's die-cut outlines alone, got ready."""
     document = etree.parse(str(ROOT / "sample_svgs" / "night-garden.svg"))
@@ -99,6 +112,7 @@ def main() -> None:
         export(ROOT / "sample_svgs" / f"{name}.svg", PICTURES / f"{name}.png", 60, "page")
     with tempfile.TemporaryDirectory() as folder:
         prepared = Path(folder) / "prepared.svg"
+        walk("street", Path(folder))
         for name in AGLOW:
             aglow(name, Path(folder))
         bare_garden(prepared)
