@@ -26,6 +26,8 @@ LIBRARIES = (
     "shapely>=2.1,<3",
     "networkx>=3.2,<4",
     "svg.path>=6.2,<8",
+    "ezdxf>=1.3,<2",
+    "rectpack>=0.2.2,<0.3",
 )
 
 FOR_TESTS = (
@@ -33,15 +35,18 @@ FOR_TESTS = (
     "hypothesis>=6.100,<7",
     "scipy>=1.13,<2",
     "pillow>=10",
+    "svgelements>=1.9.6,<2",
     "ruff>=0.9,<1",
     "mypy>=1.14,<3",
 )
 
 #: Libraries that come as compiled wheels; building them from source is no way for a maker.
-COMPILED = "lxml,numpy,shapely,scipy,pillow"
+COMPILED = "lxml,numpy,shapely,ezdxf,fonttools,scipy,pillow"
 
 #: What must be importable for the environment to count as whole.
-IMPORTS = "inkex, lxml.etree, cssselect, tinycss2, numpy, shapely, networkx, svg.path"
+IMPORTS = (
+    "inkex, lxml.etree, cssselect, tinycss2, numpy, shapely, networkx, svg.path, ezdxf, rectpack"
+)
 
 #: Beside the environment's own files: it was made by this script and may be removed by it.
 MADE_HERE = "made-by-underlit.txt"

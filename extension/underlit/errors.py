@@ -5,6 +5,7 @@ UnderlitError            one clear sentence for the maker; base of all
 |-- UnusableProfile      a profile is missing or has a wrong entry
 |-- UnknownChoice        an option names something that does not exist
 |-- UnwritableTarget     the result cannot be written where it should go
+|-- UnfinishedCard       the card has a fault that must be mended first
 """
 
 from __future__ import annotations
@@ -28,3 +29,7 @@ class UnknownChoice(UnderlitError):
 
 class UnwritableTarget(UnderlitError):
     """The result cannot be written where it should go."""
+
+
+class UnfinishedCard(UnderlitError):
+    """The card has a fault that must be mended first."""

@@ -19,7 +19,7 @@ Layer = Mapping[str, Any]
 T = TypeVar("T")
 
 #: Tables with keys of their own; all others hold entries by name.
-FLAT = frozenset({"limits", "tape", "patch", "stack", "glow", "press"})
+FLAT = frozenset({"limits", "tape", "patch", "stack", "glow", "press", "cutter"})
 
 
 def lay_over(lower: Layer, upper: Layer) -> dict[str, Any]:

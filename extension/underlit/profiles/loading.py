@@ -35,7 +35,7 @@ SETTINGS = "The card's own settings"
 LARGEST_FILE = 1_000_000
 
 #: Tables of materials.toml.
-MATERIALS = frozenset({"holders", "press", "sheets", "diffusers", "foams", "post"})
+MATERIALS = frozenset({"holders", "press", "sheets", "diffusers", "foams", "post", "cutter"})
 
 HERE = os.path.dirname(__file__)
 

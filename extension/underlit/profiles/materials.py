@@ -1,4 +1,4 @@
-"""Holders, sheets, diffusers, foams and post classes: kept apart, since few actions need them.
+"""Holders, sheets, diffusers, foams, post classes, cutter: kept apart, since few actions need them.
 
 Fields are the keys of `materials.toml`, as in `profile`.
 """
@@ -69,6 +69,25 @@ class PostClass:
 
 
 @record
+class Cutter:
+    """An electronic cutter and what it cuts tape from; all mm."""
+
+    sheet: tuple[float, float]
+    roll_width: float
+    roll_length: float
+    margin: float
+    weeding_gap: float
+    mat: tuple[float, float]
+    smallest_feature: float
+    smallest_hole: float
+    corner_radius: float
+    overcut: float
+    longest_piece: float
+    glue_margin: float
+    lens_clearance: float
+
+
+@record
 class Materials:
     """Everything of a profile that is neither limit, tape, light nor cell."""
 
@@ -78,6 +97,7 @@ class Materials:
     diffusers: Mapping[str, SheetType]
     foams: Mapping[str, FoamType]
     post: Mapping[str, PostClass]
+    cutter: Cutter
 
 
 def to_materials(merged: Mapping[str, Any]) -> Materials:
@@ -89,4 +109,5 @@ def to_materials(merged: Mapping[str, Any]) -> Materials:
         diffusers=entries(SheetType, merged["diffusers"]),
         foams=entries(FoamType, merged["foams"]),
         post=entries(PostClass, merged["post"]),
+        cutter=make(Cutter, merged["cutter"]),
     )

@@ -12,7 +12,15 @@ from typing import TYPE_CHECKING
 from ..records import record
 
 if TYPE_CHECKING:
-    from .materials import FoamType, HolderType, Materials, PostClass, PressRule, SheetType
+    from .materials import (
+        Cutter,
+        FoamType,
+        HolderType,
+        Materials,
+        PostClass,
+        PressRule,
+        SheetType,
+    )
 
 
 @record
@@ -160,3 +168,7 @@ class Profile:
     @property
     def post(self) -> Mapping[str, PostClass]:
         return self.materials().post
+
+    @property
+    def cutter(self) -> Cutter:
+        return self.materials().cutter

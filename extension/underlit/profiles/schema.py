@@ -146,6 +146,22 @@ _POST = {
     "source": Key("text", "where it was read"),
 }
 
+_CUTTER = {
+    "sheet": _above("mm", 3000.0, "width and height of a sheet of tape", "pair"),
+    "roll-width": _from(0.0, "mm", 3000.0, "width of a roll instead of sheets (0: sheets)"),
+    "roll-length": _above("mm", 20000.0, "longest stretch of a roll cut in one go"),
+    "margin": _from(0.0, "mm", 100.0, "edge of a sheet that is left free"),
+    "weeding-gap": _above("mm", 50.0, "between packed pieces, so that the rest can be peeled off"),
+    "mat": _above("mm", 5000.0, "width and height that the cutter takes in one go", "pair"),
+    "smallest-feature": _above("mm", 20.0, "narrowest bridge of paper"),
+    "smallest-hole": _above("mm", 20.0, "narrowest hole in paper"),
+    "corner-radius": _from(0.0, "mm", 5.0, "rounding of the corners of tape"),
+    "overcut": _from(0.0, "mm", 10.0, "how far the knife runs on past its start"),
+    "longest-piece": _above("mm", 3000.0, "longest piece that a hand lays without trouble"),
+    "glue-margin": _from(0.0, "mm", 50.0, "offered cover or diffuser beyond a window"),
+    "lens-clearance": _from(0.0, "mm", 20.0, "hole of an offered cover beyond a lens, all round"),
+}
+
 #: Tables with keys of their own.
 SINGLE: dict[str, dict[str, Key]] = {
     "limits": _LIMITS,
@@ -161,6 +177,7 @@ SINGLE: dict[str, dict[str, Key]] = {
         "soft-evenness": _share("the same with a diffuser behind the window"),
     },
     "press": _PRESS,
+    "cutter": _CUTTER,
 }
 
 #: Tables with one entry per name.

@@ -55,6 +55,7 @@ KINDS = {
     "diffusers": materials.SheetType,
     "foams": materials.FoamType,
     "post": materials.PostClass,
+    "cutter": materials.Cutter,
 }
 
 
@@ -106,7 +107,7 @@ def test_loading_trusted_gives_what_loading_checked_gives(name: str, tmp_path: P
     copy = tmp_path / "copy.toml"
     copy.write_text((FOLDER / f"{name}.toml").read_text(encoding="utf-8"), encoding="utf-8")
     trusted, checked = load_profile(name), load_profile(str(copy))
-    for table in ("limits", "tape", "patch", "stack", "glow", "press"):
+    for table in ("limits", "tape", "patch", "stack", "glow", "press", "cutter"):
         assert typed(getattr(trusted, table)) == typed(getattr(checked, table))
     for table in ("tapes", "lights", "cells", "holders", "sheets", "diffusers", "foams", "post"):
         one, other = getattr(trusted, table), getattr(checked, table)
