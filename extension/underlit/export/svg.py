@@ -1,0 +1,62 @@
+"""Outlines as an SVG that any cutter program reads.
+
+Width and height in mm, viewBox in mm, one plain closed path for each outline, absolute lines
+only; no transforms, clips, fills, fonts or style sheets. Source: SVG 1.1, sections 7 and 8.
+"""
+
+from __future__ import annotations
+
+from xml.sax.saxutils import escape, quoteattr
+
+import numpy as np
+
+from .cut import Cut
+
+#: Stroke in mm: a hairline, since some programs show nothing without one; round, so that what it
+#: adds to the size of an outline is the same all round.
+HAIRLINE = 0.1
+
+#: Black cuts, blue draws: cutter programs tell tools apart by colour.
+CUT_COLOUR, PEN_COLOUR = "#000000", "#0000ff"
+
+
+def to_svg(cut: Cut, title: str) -> bytes:
+    """The sheet as an SVG document; `title` heads it."""
+    width, height = (number(value) for value in cut.size)
+    colour = PEN_COLOUR if cut.pen else CUT_COLOUR
+    head = (
+        '<?xml version="1.0" encoding="UTF-8"?>\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{width}mm" '
+        f'height="{height}mm" viewBox="0 0 {width} {height}">\n<title>{escape(title)}</title>\n'
+    )
+    paths = [
+        f'<path id={quoteattr(name)} d="{data(outline.rings)}" fill="none" stroke="{colour}" '
+        f'stroke-width="{HAIRLINE}" stroke-linejoin="round"/>\n'
+        for name, outline in zip(_names(cut), cut.outlines, strict=True)
+    ]
+    return (head + "".join(paths) + "</svg>\n").encode()
+
+
+def data(rings: tuple[np.ndarray, ...]) -> str:
+    """Path data of closed rings."""
+    return " ".join(
+        "M " + " L ".join(f"{number(x)},{number(y)}" for x, y in ring.tolist()) + " Z"
+        for ring in rings
+    )
+
+
+def number(value: float) -> str:
+    """Millimetres with at most four decimals."""
+    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def _names(cut: Cut) -> list[str]:
+    """A name of its own for every outline."""
+    seen: dict[str, int] = {}
+    names = []
+    for outline in cut.outlines:
+        seen[outline.label] = seen.get(outline.label, 0) + 1
+        again = seen[outline.label]
+        names.append(outline.label if again == 1 else f"{outline.label}-{again}")
+    return names

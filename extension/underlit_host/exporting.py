@@ -1,0 +1,55 @@
+"""Where exported files go, and what Save a Copy hands over."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Mapping
+
+from underlit.errors import UnwritableTarget
+
+from .action import Action, Outcome
+from .files import write_all
+
+
+def targets(
+    folder: str, drawing: str, files: Mapping[str, bytes], overwrite: bool
+) -> dict[str, bytes]:
+    """Path -> bytes of every file.
+
+    Without a folder the drawing's own is taken. Raises UnwritableTarget where there is none, or
+    where a file is there already and may not be replaced.
+    """
+    place = os.path.expanduser(folder) if folder else os.path.dirname(drawing)
+    if not place:
+        raise UnwritableTarget("Choose a folder for the files, or save the drawing first.")
+    place = os.path.abspath(place)
+    if not os.path.isdir(place):
+        raise UnwritableTarget(f"There is no folder {place}; make it first or choose another.")
+    there = [name for name in files if os.path.lexists(os.path.join(place, name))]
+    if there and not overwrite:
+        more = f" and {len(there) - 1} more" if len(there) > 1 else ""
+        raise UnwritableTarget(
+            f"{there[0]}{more} is already in {place}; choose another folder or allow replacing "
+            "(--overwrite true)."
+        )
+    return {os.path.join(place, name): data for name, data in files.items()}
+
+
+class SavedCopy(Action):
+    """A file of another kind instead of the drawing: `work` gives an outcome with one file.
+
+    The host takes the bytes from standard output; from a shell `--output` names a file. Nothing
+    is said when it went well.
+    """
+
+    def draw(self, root: object, drawing: object, outcome: Outcome) -> None:
+        """Nothing: the drawing stays as it is."""
+
+    def _hand_back(self, outcome: Outcome) -> None:
+        (data,) = outcome.files.values()  # type: ignore[attr-defined]
+        if self.options.output is not None:
+            write_all({self.options.output: data})
+        elif sys.stdout is not None:
+            sys.stdout.buffer.write(data)
+            sys.stdout.flush()
