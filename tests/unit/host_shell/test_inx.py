@@ -15,7 +15,9 @@ from underlit.profiles import shipped_names
 from underlit_host.action import Action
 
 EXTENSION = Path(underlit_host.__file__).parent.parent
-ENTRIES = sorted(EXTENSION.glob("*.inx"))
+EVERY = sorted(EXTENSION.glob("*.inx"))
+ENTRIES = [path for path in EVERY if "<effect" in path.read_text(encoding="utf-8")]
+COPIES = [path for path in EVERY if path not in ENTRIES]
 SCHEMA = Path(inkex.tester.__file__).parent / "inkscape.extension.rng"
 
 INX = {"x": "http://www.inkscape.org/namespace/inkscape/extension"}
@@ -42,6 +44,17 @@ def action_of(entry: Path) -> type[Action]:
 
 def test_there_is_an_entry() -> None:
     assert ENTRIES
+
+
+@pytest.mark.parametrize("entry", COPIES, ids=lambda path: path.name)
+def test_kinds_of_save_a_copy_are_valid_and_have_no_dialog(entry: Path) -> None:
+    schema = etree.RelaxNG(etree.parse(str(SCHEMA)))
+    assert schema.validate(etree.parse(str(entry))), schema.error_log
+    assert texts(entry, "/*/x:id/text()") == [f"org.underlit.{entry.stem.replace('_', '-')}"]
+    (ending,) = texts(entry, "//x:output/x:extension/text()")
+    assert ending.count(".") == 2  # not the host's own kind: that stays the default for it
+    assert texts(entry, "//x:param/@name") == []  # a dialog hangs the command line
+    assert texts(entry, "//x:command/text()") == [f"{entry.stem}.py"]
 
 
 @pytest.mark.parametrize("entry", ENTRIES, ids=lambda path: path.name)
