@@ -31,7 +31,7 @@ class ExportTape(Action):
         asked = read_choices(o.formats, o.arrange, o.pieces, o.copies, bool(o.anyway), offer)
         return export(drawing, profile, asked)
 
-    def files(self, outcome):
+    def extra_files(self, outcome):
         """Every file, in the folder that was asked for."""
         o = self.options
         path = drawing_path(o.input_file, o.output)
