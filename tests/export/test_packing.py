@@ -138,6 +138,22 @@ def test_any_pieces_are_packed_validly(seed: int) -> None:
     valid(pack(pieces, stock), pieces, stock)
 
 
+def test_bent_strips_are_laid_into_each_other() -> None:
+    """Twenty equal angles: by their rectangles they need seven sheets, nested two."""
+    angle = box(0, 0, 120, 5).union(box(0, 0, 5, 90))
+    pieces = [Piece(f"P{n}", affinity.rotate(angle, 17 * n, origin=(0, 0))) for n in range(20)]
+    sheets = pack(pieces, SHEET)
+    valid(sheets, pieces, SHEET)
+    assert by_shelves([(120, 90)] * 20, SHEET) == 7
+    assert len(sheets) <= 2
+
+
+def test_more_pieces_than_are_nested_are_packed_all_the_same() -> None:
+    angle = box(0, 0, 60, 5).union(box(0, 0, 5, 40))
+    pieces = [Piece(f"P{n}", angle) for n in range(200)]
+    valid(pack(pieces, SHEET), pieces, SHEET)
+
+
 def test_a_piece_that_no_sheet_takes_gets_one_of_its_own() -> None:
     pieces = [Piece("P1", box(0, 0, 400, 5)), Piece("P2", box(0, 0, 40, 5))]
     sheets = pack(pieces, SHEET)
@@ -166,7 +182,7 @@ def test_copies_are_labelled_and_complete() -> None:
 
 
 def test_the_profile_names_the_sheet() -> None:
-    choices = Choices(("svg",), "packed")
+    choices = Choices(("svg",), "packed", copies=2)
     small = export_text(sample_text("street"), choices, sheet=[194.0, 60.0], margin=3.0)
     sizes = [s["size"] for s in told(small)["sheets"] if s["material"] == "tape"]
     assert sizes == [[194.0, 60.0], [194.0, 60.0]]

@@ -20,7 +20,8 @@ UNDER = 0.004
 
 def narrow(areas: np.ndarray, width: float) -> np.ndarray:
     """Which areas have a place narrower than `width` (mm): eroded, they vanish or fall apart."""
-    left = shapely.buffer(areas, -(width - UNDER) / 2.0, join_style="mitre")
+    with np.errstate(all="ignore"):  # the library's own, where an area vanishes in a point
+        left = shapely.buffer(areas, -(width - UNDER) / 2.0, join_style="mitre")
     whole = shapely.get_type_id(left) == shapely.GeometryType.POLYGON
     return np.asarray(~whole | shapely.is_empty(left))
 

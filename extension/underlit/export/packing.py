@@ -2,7 +2,8 @@
 
 Every piece is turned so that the rectangle around it is smallest, and the rectangles, grown by the
 gap for weeding, are packed by rectpack (several of its ways are tried). Lengths inside are whole
-micrometres, since the library wants exact numbers.
+micrometres, since the library wants exact numbers. Where some pieces are bent, `nesting` tries to
+lay them into each other, and the better of the two counts.
 """
 
 from __future__ import annotations
@@ -23,6 +24,10 @@ FINE = 1000
 
 #: Up to so many pieces every way of packing is tried; beyond, the quick ones.
 MANY = 250
+
+#: A piece that fills less of its rectangle than this is bent; so many pieces are nested at most.
+BENT = 0.75
+MOST_NESTED = 150
 
 #: Piece number, x, y (mm, corner of its rectangle), turned by a quarter.
 Place = tuple[int, float, float, bool]
@@ -61,9 +66,42 @@ def pack(pieces: Sequence[Piece], stock: Stock) -> list[Packed]:
         _sheet(members, pieces, upright, stock)
         for members in _best([sizes[i] for i in inside], inside, stock)
     ]
+    nested = _nested([pieces[i] for i in inside], sheets, stock)
+    if nested and _need(nested) < _need(sheets):
+        sheets = nested
     for i in (i for i, fit in enumerate(fits) if not fit):
         sheets.append(_own_sheet(pieces[i], upright[i], sizes[i], stock))
     return sheets
+
+
+def _nested(pieces: Sequence[Piece], packed: Sequence[Packed], stock: Stock) -> list[Packed] | None:
+    """The pieces laid into each other; None where that gains nothing or takes too long."""
+    bent = [p for p in pieces if p.area.area < BENT * p.area.minimum_rotated_rectangle.area]
+    if not bent or len(pieces) > MOST_NESTED:
+        return None
+    from .nesting import nest  # late: only bent pieces need it
+
+    found = nest([p.area for p in pieces], (stock.width, stock.height), stock.gap)
+    if found is None:
+        return None
+    size = packed[0].size
+    whole = (size[0], stock.height + 2.0 * stock.margin)
+    sheets = []
+    for members in found:
+        laid = [
+            replace(pieces[i], area=shapely.transform(area, lambda p: p + stock.margin))
+            for i, area in members
+        ]
+        deep = max(float(p.area.bounds[3]) for p in laid) + stock.margin
+        sheets.append(Packed(tuple(laid), (size[0], deep) if stock.roll else whole, False))
+    return sheets
+
+
+def _need(sheets: Sequence[Packed]) -> tuple[int, float]:
+    """How many sheets, and how much of the last one: less is better."""
+    if not sheets:
+        return (0, 0.0)
+    return (len(sheets), max(float(piece.area.bounds[3]) for piece in sheets[-1].pieces))
 
 
 def upright_area(area: Polygon) -> Polygon:
