@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 import random
+import re
 from collections.abc import Sequence
 from functools import cache
 
 import numpy as np
 import pytest
 import shapely
+from lxml import etree
 from shapely import affinity
 from shapely.geometry import Polygon, box
 
@@ -179,6 +181,34 @@ def test_copies_are_labelled_and_complete() -> None:
     assert b'id="P1-3"' in done.files["card-tape.svg"]
     assert report["laying_order"] == []
     assert report["smallest_spacing"] >= 2.0 - EPS
+
+
+def test_names_are_drawn_on_their_pieces_and_nowhere_else() -> None:
+    done = export_text(sample_text("night-garden"), Choices(("svg",), "packed", copies=8))
+    sheets = [s["name"] for s in told(done)["sheets"] if s["material"] == "tape"]
+    assert len(sheets) > 1
+    seen = []
+    for number, name in enumerate(sheets, 2):
+        pieces = outlines(done.files[f"card-{name}.svg"])
+        written: dict[str, list[Polygon]] = {}
+        for label, ring in outlines(done.files[f"card-guides-{number}.svg"]):
+            written.setdefault(re.sub(r"^name-|(?<=-\d)-\d+$", "", label), []).append(ring)
+        assert set(written) == {label for label, _ in pieces}
+        for label, ring in pieces:
+            area = Polygon(ring).buffer(-0.5)
+            for stroke in written[label]:
+                assert area.covers(shapely.linestrings(stroke))
+        seen += written
+    assert sorted(seen) == sorted(p["label"] for p in told(done)["pieces"])
+
+
+def outlines(data: bytes) -> list[tuple[str, np.ndarray]]:
+    """(id, first ring) of every path of an SVG."""
+    found = []
+    for path in etree.fromstring(data).iter("{http://www.w3.org/2000/svg}path"):
+        pairs = re.findall(r"(-?[\d.]+),(-?[\d.]+)", path.get("d").split("Z")[0])
+        found.append((path.get("id"), np.array(pairs, dtype=float)))
+    return found
 
 
 def test_the_profile_names_the_sheet() -> None:

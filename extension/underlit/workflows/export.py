@@ -22,6 +22,7 @@ from ..export.cleaning import cut_areas, with_areas, without_needless
 from ..export.cut import Cut, Outline, Piece
 from ..export.dxf import to_dxf
 from ..export.guides import guide_outlines
+from ..export.lettering import names_on
 from ..export.packing import Packed, Stock, pack
 from ..export.pieces import relabelled, strips_as_pieces, whole_pieces
 from ..export.sheets import Offer, sheets_of
@@ -168,6 +169,7 @@ def make_cuts(case: Case, choices: Choices) -> Made:
         others=(
             *_others(others, frame, cutter.overcut),
             _guides(guides, frame),
+            *(_names(tape) if choices.arrange == "packed" else ()),
             _trial(case),
         ),
         pieces=tuple(pieces),
@@ -271,6 +273,14 @@ def _guides(outlines: Sequence[Outline], frame: Frame) -> Cut:
     )
     size = (frame.width, frame.height)
     return Cut("guides", 1, size, moved, (), pen=True, mirrored=frame.mirrored)
+
+
+def _names(tape: Sequence[Cut]) -> list[Cut]:
+    """For the pen, or to look at: the names of the pieces of each packed sheet."""
+    return [
+        Cut("guides", number, cut.size, tuple(names_on(cut.pieces)), (), pen=True)
+        for number, cut in enumerate(tape, 2)
+    ]
 
 
 def _trial(case: Case) -> Cut:
