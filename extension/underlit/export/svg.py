@@ -6,7 +6,7 @@ only; no transforms, clips, fills, fonts or style sheets. Source: SVG 1.1, secti
 
 from __future__ import annotations
 
-from xml.sax.saxutils import escape, quoteattr
+from html import escape
 
 import numpy as np
 
@@ -30,7 +30,7 @@ def to_svg(cut: Cut, title: str) -> bytes:
         f'height="{height}mm" viewBox="0 0 {width} {height}">\n<title>{escape(title)}</title>\n'
     )
     paths = [
-        f'<path id={quoteattr(name)} d="{data(outline.rings)}" fill="none" stroke="{colour}" '
+        f'<path id="{escape(name)}" d="{data(outline.rings)}" fill="none" stroke="{colour}" '
         f'stroke-width="{HAIRLINE}" stroke-linejoin="round"/>\n'
         for name, outline in zip(_names(cut), cut.outlines, strict=True)
     ]
