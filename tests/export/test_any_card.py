@@ -14,7 +14,7 @@ from properties.wild import wild_layout
 from underlit.errors import UnderlitError, UnfinishedCard
 from underlit.workflows.export import Choices
 
-from .exported import ROOT, export_text, told
+from .exported import ROOT, export_text, sample_text, told
 
 FAULTY = sorted((ROOT / "sample_svgs" / "faulty").glob("*.svg"))
 EMPTY = '<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="60mm" viewBox="0 0 90 60"/>'
@@ -73,3 +73,14 @@ def test_tape_alone_is_exported_without_marks() -> None:
     assert told(done)["corner_marks"] == 0
     document = ezdxf.read(io.StringIO(done.files["card-tape.dxf"].decode()))
     assert len(document.modelspace()) == 1
+
+
+@pytest.mark.parametrize("name", ["lantern", "night-garden"])
+def test_the_report_is_that_of_validating(name: str) -> None:
+    done = dict(export_text(sample_text(name)).report)
+    checked = validate_text(sample_text(name))
+    assert done.pop("action") == "export"
+    assert list(done)[-1] == "export"
+    done.pop("export")
+    checked.pop("action")
+    assert done == checked

@@ -27,7 +27,7 @@ def put_back(text: str, pieces: str = "strips") -> tuple[str, dict[str, list[str
 
     Returns its text, label -> strips, and what the export cautioned about.
     """
-    done = export_text(text, Choices(formats=("svg",), pieces=pieces))
+    done = export_text(text, Choices(formats=("svg",), pieces=pieces, anyway=True))
     report = told(done)
     origin = np.array(report["origin"])
     paths = {}
