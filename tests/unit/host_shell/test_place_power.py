@@ -391,7 +391,7 @@ def taped(run: Run, plus: str, minus: str, turn: float = 0.0) -> dict[str, Any]:
     light = etree.SubElement(
         lights,
         f"{SVG}g",
-        {"id": "light", f"{UNDERLIT}part": "light", f"{UNDERLIT}type": "red",
+        {"id": "light", f"{UNDERLIT}part": "light", f"{UNDERLIT}type": "warm-white",
          "transform": f"translate(54,37) rotate({turn})"},
     )  # fmt: skip
     for feature, (x, y, w, h) in {
