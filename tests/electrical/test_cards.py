@@ -315,3 +315,52 @@ def test_messages_name_no_jargon() -> None:
     rows = cards.judge(bench(), cards.with_limits(light_smallest_ma=50.0))
     assert rows
     assert not any(re.search(r"\b(net|cell|pad|joint)s?\b", f.message + f.remedy) for f in rows)
+
+
+FOLDED = ((10, 28), (60, 28), (12, 30), (60, 62.5))
+
+
+@pytest.mark.parametrize(
+    "strips",
+    [
+        [],
+        [strip("lost", ((5, 70), (30, 70)))],
+        [strip("plus", ((10, 20), (90, 20)))],
+        [strip("minus", FOLDED)],
+        [strip("plus", ((10, 20), (90, 20), (10, 21), (90, 62.5))), strip("minus", FOLDED)],
+        [strip("dot", ((20, 20), (20.5, 20)), width=1.0)],
+        [cards.cut("plate", box(0, 0, 100, 80))],
+    ],
+    ids=["no tape", "no contact", "one", "folded back", "all folded back", "a dot", "one plate"],
+)
+@pytest.mark.parametrize("parts", [{}, {"lights": ()}, {"cells": ()}])
+def test_odd_cards_are_computed_all_the_same(strips, parts) -> None:  # type: ignore[no-untyped-def]
+    found = operation(bench(strips=strips, **parts))
+    assert found.residual < 1e-9
+    for flow in found.lights.values():
+        assert np.isfinite(flow.amps).all()
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_scribbled_cards_are_computed_all_the_same(seed: int) -> None:
+    """Strips anywhere, of any kind, over each other; parts where they fall."""
+    rng = np.random.default_rng(seed)
+
+    def scribble(name: str):  # type: ignore[no-untyped-def]
+        points = rng.uniform(0, 80, (int(rng.integers(2, 6)), 2)).tolist()
+        stroke = strip(name, points, width=float(rng.choice([2.0, 5.0, 8.0])))
+        area = stroke.geometry
+        filled = rng.random() < 0.3 and area.geom_type == "Polygon"
+        return cards.cut(name, area) if filled else stroke
+
+    strips = [scribble(f"s{i}") for i in range(int(rng.integers(1, 9)))]
+    spots = rng.uniform(5, 75, (6, 2)).tolist()
+    lights = tuple(
+        light(f"l{i}", tuple(at), float(rng.uniform(0, 360))) for i, at in enumerate(spots)
+    )
+    judged = case(bench(strips=strips, lights=lights, cells=(holder(), holder("b2", (40, 40)))))
+    for found in (judged.operation, judged.drawn_operation):
+        assert found is not None
+        assert found.residual < 1e-9
+        assert all(np.isfinite(flow.amps).all() for flow in found.lights.values())
+    assert cards.judge(judged.card) is not None
