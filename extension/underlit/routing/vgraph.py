@@ -71,13 +71,13 @@ def reflex_corners(free: BaseGeometry) -> tuple[np.ndarray, np.ndarray, np.ndarr
     """Corners (n, 2) a little inside, with the directions to both neighbours."""
     found, back, forth = [], [], []
     for polygon in shapely.get_parts(free):
-        for ring in (polygon.exterior, *polygon.interiors):
+        for number, ring in enumerate((polygon.exterior, *polygon.interiors)):
             points = shapely.get_coordinates(ring)[:-1]
             if len(points) < 3:
                 continue
             x, y = points.T
             area = float(np.dot(x, np.roll(y, -1)) - np.dot(np.roll(x, -1), y))
-            if (area > 0) != (ring is polygon.exterior):
+            if (area > 0) != (number == 0):
                 points = points[::-1]
             before, after = np.roll(points, 1, axis=0), np.roll(points, -1, axis=0)
             u, v = points - before, after - points

@@ -1,0 +1,1 @@
+"""Frozen boards to be routed, each around a planted layout that the verifier accepts."""

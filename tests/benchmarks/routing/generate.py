@@ -1,0 +1,369 @@
+"""Make the frozen boards again: `python tests/benchmarks/routing/generate.py`. Never run in tests.
+
+Every board grows around a planted layout: a way strays over the sheet from the cell, lights stand
+on it, one strip of each side runs along its banks from foot to foot. Keep-outs, bars and openings
+come last, where they leave that layout valid (asked of the independent verifier). Then the lights
+are turned away, unless they are locked.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import sys
+from pathlib import Path
+from random import Random
+
+ROOT = Path(__file__).resolve().parents[3]
+sys.path[:0] = [str(ROOT / "extension"), str(ROOT / "tests"), str(ROOT / "tests" / "benchmarks")]
+
+import shapely
+from routing.verifier import faults
+from shapely.geometry import LineString, Point, Polygon, box
+
+cards_module = __import__("importlib").import_module("benchmarks.routing.cards")
+task_of, planted_layout, FOLDER = (
+    cards_module.task_of,
+    cards_module.planted_layout,
+    cards_module.FOLDER,
+)
+
+A6, A5, SQUARE, A4, A3 = (148.0, 105.0), (210.0, 148.0), (150.0, 150.0), (297.0, 210.0), (420.0, 297.0)
+
+
+def ring(area) -> list[list[float]]:
+    return [[round(x, 3), round(y, 3)] for x, y in list(area.exterior.coords)[:-1]]
+
+
+def stray(random: Random, n: int, base: Polygon, step: tuple[float, float], bend: float):
+    """Cell (x, y, angle) and a way of places from it, or None where it gets stuck."""
+    x1, y1, x2, y2 = base.bounds
+    inner = base.buffer(-13.0)
+    at = (random.uniform(x1 + 20, x2 - 20), random.uniform(y1 + 20, y2 - 20))
+    heading = random.uniform(0, 360)
+    axis = heading + 90
+    ends = [
+        Point(at[0] + s * 14 * math.cos(math.radians(axis)), at[1] + s * 14 * math.sin(math.radians(axis)))
+        for s in (1, -1)
+    ]
+    if not all(base.buffer(-8).contains(e) for e in ends):
+        return None
+    body = shapely.union_all([LineString(ends).buffer(5), Point(at).buffer(9)])
+    way = [at]
+    for _ in range(n):
+        for _ in range(60):
+            turn = random.uniform(-bend, bend) if len(way) > 1 else random.uniform(-15, 15)
+            far = random.uniform(*step) + (14 if len(way) == 1 else 0)
+            a = math.radians(heading + turn)
+            new = (way[-1][0] + far * math.cos(a), way[-1][1] + far * math.sin(a))
+            leg = LineString([way[-1], new])
+            old = LineString(way[:-1]) if len(way) > 2 else None
+            if not inner.contains(Point(new)):
+                continue
+            if len(way) > 1 and leg.distance(body) < 10:
+                continue
+            if old is not None and Point(new).distance(old) < 15:
+                continue
+            if len(way) > 2 and leg.distance(LineString(way[:-2] + way[-2:-1])) < min(15, far * 0.9):
+                if leg.distance(LineString(way[: max(2, len(way) - 2)])) < 15:
+                    continue
+            way.append(new)
+            heading += turn
+            break
+        else:
+            return None
+    return (*at, axis), way
+
+
+def rails(cell, way):
+    """Angles of the lights and the two strips from foot to foot along the banks."""
+    angle = math.radians(cell[2])
+    plus = [(cell[0] + 14 * math.cos(angle), cell[1] + 14 * math.sin(angle))]
+    minus = [(cell[0] - 14 * math.cos(angle), cell[1] - 14 * math.sin(angle))]
+    lights = []
+    for i in range(1, len(way)):
+        before, here = way[i - 1], way[i]
+        a = math.atan2(here[1] - before[1], here[0] - before[0])
+        if i + 1 < len(way):
+            b = math.atan2(way[i + 1][1] - here[1], way[i + 1][0] - here[0])
+            a += math.remainder(b - a, 2 * math.pi) / 2
+        across = a + math.pi / 2
+        ux, uy = math.cos(across), math.sin(across)
+        plus.append((here[0] + 4 * ux, here[1] + 4 * uy))
+        minus.append((here[0] - 4 * ux, here[1] - 4 * uy))
+        lights.append([round(here[0], 3), round(here[1], 3), round(math.degrees(across) % 360, 3)])
+    strips = []
+    for sign, points in (("positive", plus), ("negative", minus)):
+        (px, py), (qx, qy) = points[-2], points[-1]
+        far = math.dist((px, py), (qx, qy))
+        points[-1] = (qx + (qx - px) / far * 1.5, qy + (qy - py) / far * 1.5)
+        (px, py), (qx, qy) = points[0], points[1]
+        far = math.dist((px, py), (qx, qy))
+        points[0] = (px + (px - qx) / far * 2.5, py + (py - qy) / far * 2.5)
+        strips.append([sign, [[round(x, 3), round(y, 3)] for x, y in points]])
+    return lights, strips
+
+
+def sound(card) -> bool:
+    task = task_of({**card, "lights": card["planted_lights"]})
+    return not faults(task, planted_layout(card))
+
+
+def planted(random: Random, n: int, base: Polygon, step=(16, 34), bend=75.0):
+    """A card without keep-outs, or None."""
+    for _ in range(400):
+        grown = stray(random, n, base, step, bend)
+        if grown is None:
+            continue
+        cell, way = grown
+        lights, strips = rails(cell, way)
+        card = {
+            "base": [ring(base)] + [[list(p) for p in list(r.coords)[:-1]] for r in base.interiors],
+            "cell": [round(v, 3) for v in cell],
+            "lights": lights,
+            "planted_lights": lights,
+            "planted": strips,
+            "keep": [],
+        }
+        if sound(card):
+            return card
+    return None
+
+
+def taken(card) -> shapely.Geometry:
+    lines = [LineString(points).buffer(2.5 + 1.05, cap_style="square") for _, points in card["planted"]]
+    feet = [Point(x, y).buffer(8.5) for x, y, _ in card["lights"]]
+    x, y, a = card["cell"]
+    cell = Point(x, y).buffer(18.5)
+    return shapely.union_all([*lines, *feet, cell])
+
+
+def keep_outs(random: Random, card, count: int, low: float, high: float, thin: bool = False) -> None:
+    """Rectangles (or bars) that leave the planted layout free."""
+    base, free = Polygon(card["base"][0]), taken(card)
+    x1, y1, x2, y2 = base.bounds
+    for _ in range(400):
+        if len(card["keep"]) >= count:
+            return
+        w, h = random.uniform(low, high), 3.0 if thin else random.uniform(low, high)
+        x, y = random.uniform(x1, x2), random.uniform(y1, y2)
+        shape = shapely.affinity.rotate(box(x - w / 2, y - h / 2, x + w / 2, y + h / 2), random.uniform(0, 180))
+        if base.buffer(-2).contains(shape) and not shape.intersects(free):
+            card["keep"].append(ring(shape))
+
+
+def turned_away(random: Random, card, turn: str) -> dict:
+    """Lights turned: anyhow (free), by multiples of 45 (45), not at all (locked)."""
+    by = {"free": lambda: random.uniform(0, 360), "45": lambda: 45.0 * random.randrange(8), "locked": lambda: 0.0}
+    lights = [[x, y, round((a + by[turn]()) % 360, 3)] for x, y, a in card["planted_lights"]]
+    return {**card, "lights": lights, "turn": turn}
+
+
+def shape_of(random: Random, at, radius: float) -> Polygon:
+    """A disc, a star, a hexagon or a drop."""
+    kind = random.randrange(4)
+    count = {0: 24, 1: 10, 2: 6, 3: 16}[kind]
+    points = []
+    for k in range(count):
+        a = 2 * math.pi * k / count
+        r = radius * (0.62 if kind == 1 and k % 2 else 1.0)
+        if kind == 3:
+            r = radius * (0.75 + 0.25 * math.cos(a))
+        points.append((at[0] + r * math.cos(a), at[1] + r * math.sin(a)))
+    return Polygon(points)
+
+
+def sheets(random: Random) -> Polygon:
+    """Odd sheets: heart, L, a hole."""
+    kind = random.randrange(3)
+    if kind == 0:
+        points = []
+        for k in range(48):
+            t = 2 * math.pi * k / 48
+            x = 16 * math.sin(t) ** 3
+            y = -(13 * math.cos(t) - 5 * math.cos(2 * t) - 2 * math.cos(3 * t) - math.cos(4 * t))
+            points.append((90 + 5.2 * x, 80 + 5.2 * y))
+        return Polygon(points)
+    if kind == 1:
+        return Polygon([(0, 0), (180, 0), (180, 80), (85, 80), (85, 170), (0, 170)])
+    return Polygon(box(0, 0, 180, 150).exterior.coords, [box(75, 60, 110, 95).exterior.coords[::-1]])
+
+
+def many(name: str, make, count: int) -> None:
+    made = []
+    for k in range(20 * count):
+        if len(made) == count:
+            break
+        card = make(Random(f"{name}-{k}"), len(made))
+        if card is not None and sound(card):
+            made.append({"name": f"{name}-{len(made) + 1:03d}", **card})
+    text = "[\n" + ",\n".join(json.dumps(c, separators=(",", ":")) for c in made) + "\n]\n"
+    (FOLDER / f"{name}.json").write_text(text, "utf-8")
+    print(name, len(made), flush=True)
+
+
+def board(random: Random, n: int, size, keeps=(2, 5), turn="free", **more):
+    card = planted(random, n, box(0, 0, *size), **more)
+    if card is None:
+        return None
+    keep_outs(random, card, random.randint(*keeps), 8, 30)
+    return turned_away(random, card, turn)
+
+
+COUNTS = (3, 5, 8, 12, 20)
+
+
+def basic(random: Random, k: int, turn: str = "free"):
+    n = COUNTS[k % 5]
+    return board(random, n, A5 if n == 20 else random.choice([SQUARE, A6 if n < 12 else SQUARE, A5]), turn=turn)
+
+
+def dense(random: Random, k: int):
+    n = (8, 12, 20)[k % 3]
+    return board(random, n, SQUARE if n == 20 else A6, turn="free", step=(16, 18), bend=60)
+
+
+def maze(random: Random, k: int):
+    card = planted(random, (5, 8, 12)[k % 3], box(0, 0, *SQUARE))
+    if card is None:
+        return None
+    keep_outs(random, card, 14, 20, 70, thin=True)
+    return turned_away(random, card, "free") if len(card["keep"]) >= 7 else None
+
+
+def opened(random: Random, k: int):
+    card = planted(random, COUNTS[k % 5], box(0, 0, *(A3 if k % 5 == 4 else A4 if k % 5 > 1 else A5)), step=(34, 44))
+    if card is None:
+        return None
+    card["openings"] = []
+    for x, y, _ in card["lights"]:
+        card["openings"].append(ring(shape_of(random, (x, y), random.uniform(12, 15))))
+    keep_outs(random, card, random.randint(3, 7), 6, 14)
+    return turned_away(random, card, "free") if sound(card) else None
+
+
+def ringed(random: Random, k: int):
+    n = (8, 10, 12)[k % 3]
+    centre, radius = (75.0, 75.0), random.uniform(40, 52)
+    way = [(75.0, 75.0)]
+    start = random.uniform(0, 360)
+    for i in range(n):
+        a = math.radians(start + i * 330 / n)
+        way.append((centre[0] + radius * math.cos(a), centre[1] + radius * math.sin(a)))
+    cell = (75.0, 75.0, start + 90)
+    lights, strips = rails(cell, way)
+    card = {"base": [ring(box(0, 0, *SQUARE))], "cell": list(cell), "keep": [], "planted": strips}
+    card |= {"lights": lights, "planted_lights": lights}
+    return turned_away(random, card, "free") if sound(card) else None
+
+
+def gridded(random: Random, k: int):
+    rows, columns = (1 + k % 3), 4
+    pitch = random.choice([26.0, 28.0, 30.0])
+    way = [(30.0, 30.0)]
+    for r in range(rows):
+        line = [(60.0 + pitch * c, 30.0 + pitch * r) for c in range(columns)]
+        way += line if r % 2 == 0 else line[::-1]
+    cell = (30.0, 30.0, 90.0)
+    lights, strips = rails(cell, way)
+    card = {"base": [ring(box(0, 0, 190, 130))], "cell": list(cell), "keep": [], "planted": strips}
+    card |= {"lights": lights, "planted_lights": lights}
+    return turned_away(random, card, "free") if sound(card) else None
+
+
+def odd(random: Random, k: int):
+    card = planted(random, (3, 5, 8)[k % 3], sheets(random))
+    return turned_away(random, card, "free") if card else None
+
+
+def large(random: Random, k: int):
+    n = (30, 60, 100)[k % 3]
+    card = planted(random, n, box(0, 0, *(A4 if n == 30 else A3)), bend=50)
+    if card is None:
+        return None
+    keep_outs(random, card, 6, 8, 25)
+    return turned_away(random, card, "free")
+
+
+def pinned(random: Random, k: int):
+    """Half of one planted strip stays, and so do the lights on it."""
+    card = board(random, (5, 8)[k % 2], SQUARE, turn="locked")
+    if card is None:
+        return None
+    sign, points = card["planted"][k % 2]
+    card["pinned"] = [[sign, points[: 2 + len(points) // 2]]]
+    return card
+
+
+def corridor(width: float, seed: float = 0.0):
+    """A slit of a width between two keep-outs; cell on one side, two lights on the other."""
+    middle = 60.0 + seed
+    keep = [
+        [[65, 2], [85, 2], [85, round(middle - width / 2, 3)], [65, round(middle - width / 2, 3)]],
+        [[65, round(middle + width / 2, 3)], [85, round(middle + width / 2, 3)], [85, 118], [65, 118]],
+    ]
+    way = [(30.0, middle), (105.0, middle), (130.0, middle)]
+    cell = (30.0, middle, 90.0)
+    lights, strips = rails(cell, way)
+    off = 2.5 + 1.0
+    for sign, points in strips:
+        y = middle + (off + 0.05 if sign == "positive" else -off - 0.05)
+        points[1:1] = [[62.0, y], [88.0, y]]
+    card = {"base": [ring(box(0, 0, 150, 120))], "cell": list(cell), "keep": keep, "planted": strips}
+    return card | {"lights": lights, "planted_lights": lights, "turn": "free", "width": width}
+
+
+def ladder() -> None:
+    made = []
+    for k in range(13):
+        width = 18.0 - 0.5 * k
+        made.append({"name": f"corridor-{width:g}", **corridor(width), "feasible": width >= 14.0})
+    write("corridor", made)
+
+
+def infeasible() -> None:
+    made = []
+    for k in range(30):
+        random = Random(f"infeasible-{k}")
+        width = round(random.uniform(8.0, 13.6), 2)
+        card = corridor(width, random.uniform(-8, 8))
+        made.append({"name": f"infeasible-{k + 1:03d}", **turned_away(random, card, "free"), "feasible": False})
+    write("infeasible", made)
+
+
+def write(name: str, made: list[dict]) -> None:
+    text = "[\n" + ",\n".join(json.dumps(c, separators=(",", ":")) for c in made) + "\n]\n"
+    (FOLDER / f"{name}.json").write_text(text, "utf-8")
+    print(name, len(made), flush=True)
+
+
+SETS = {
+    "basic": (basic, 100),
+    "basic-45": (lambda r, k: basic(r, k, "45"), 100),
+    "basic-locked": (lambda r, k: basic(r, k, "locked"), 100),
+    "dense": (dense, 40),
+    "maze": (maze, 45),
+    "openings": (opened, 50),
+    "ring": (ringed, 10),
+    "grid": (gridded, 10),
+    "odd": (odd, 10),
+    "large": (large, 6),
+    "pinned": (pinned, 20),
+    "small": (lambda r, k: board(r, 3 + k % 2, A6, keeps=(0, 2)), 20),
+}
+
+
+def main() -> None:
+    FOLDER.mkdir(exist_ok=True)
+    wanted = sys.argv[1:] or [*SETS, "corridor", "infeasible"]
+    for name in wanted:
+        if name == "corridor":
+            ladder()
+        elif name == "infeasible":
+            infeasible()
+        else:
+            many(name, *SETS[name])
+
+
+if __name__ == "__main__":
+    main()
