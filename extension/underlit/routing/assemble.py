@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
 import numpy as np
 from shapely.affinity import rotate, translate
 from shapely.geometry import Polygon
 
-from .board import Board, Key
+from .board import Board, Key, Tree
 from .bound import steiner_length
 from .layout import Figures, Layout, Place, Strip
 from .openings import overfull
 from .outline import strip_area
+from .pins import pins_of
 from .price import Prices, cost_of, cut_net
 from .sound import is_sound
+from .strips import FLAT
 
 #: Places under an aim by less than this are none (mm, share).
 FINE = 0.02
@@ -39,15 +42,14 @@ def assembled(board: Board, prices: Prices) -> Layout | None:
     """The layout of a finished board; None should it not be sound."""
     strips: list[Strip] = []
     nets: list[int] = []
-    runs = folds = 0
     under: list[Place] = []
     joints: dict[str, int] = {}
     for net in range(len(board.nets)):
         done = cut_net(board, net)
-        runs, folds = runs + done.runs, folds + done.folds
         tree = board.trees[net]
         assert tree is not None
-        own = [_strip(board, net, list(nodes), k) for k, nodes in enumerate(done.strips)]
+        laid = laid_anew(tree, done.strips)
+        own = [_strip(board, net, nodes, k) for k, nodes in enumerate(laid)]
         strips += own
         nets += [net] * len(own)
         under += _under_pads(board, net, own)
@@ -56,6 +58,8 @@ def assembled(board: Board, prices: Prices) -> Layout | None:
                 name = board.task.lights[key[1]].id
                 joints[name] = joints.get(name, 0) + done.joints.get(node, 0)
     length = sum(_length(s) for s in strips)
+    folds = sum(_folds(s) for s in strips)
+    runs = folds + len(strips)
     figures = Figures(length, len(strips), runs, folds, joints, reference_length(board))
     angles = {light.id: a for light, a in zip(board.task.lights, board.angles, strict=True)}
     under += _under_distances(board, strips)
@@ -69,11 +73,40 @@ def shown_too_much(board: Board) -> list[int]:
         return []
     strips = []
     for net in range(len(board.nets)):
-        nodes = cut_net(board, net).strips
-        strips += [strip_area(_strip(board, net, list(n), k)) for k, n in enumerate(nodes)]
+        tree = board.trees[net]
+        assert tree is not None
+        nodes = laid_anew(tree, cut_net(board, net).strips)
+        strips += [strip_area(_strip(board, net, n, k)) for k, n in enumerate(nodes)]
     lights = zip(board.task.lights, board.angles, strict=True)
     bodies = [translate(rotate(li.body, a, origin=(0, 0)), *li.at) for li, a in lights]
     return overfull(board.task, strips, bodies)
+
+
+def laid_anew(tree: Tree, strips: Sequence[Sequence[int]]) -> list[list[int]]:
+    """Strips without what runs along pinned ones."""
+    found: list[list[int]] = []
+    for strip in strips:
+        part = [strip[0]]
+        for a, b in pairwise(strip):
+            if tree.is_pinned(a, b):
+                found.append(part)
+                part = [b]
+            else:
+                part.append(b)
+        found.append(part)
+    return [part for part in found if len(part) > 1]
+
+
+def _folds(strip: Strip) -> int:
+    """Corners that bend by more than a straight way may."""
+    count = 0
+    for (px, py), (qx, qy), (rx, ry) in zip(
+        strip.points, strip.points[1:], strip.points[2:], strict=False
+    ):
+        ux, uy, vx, vy = qx - px, qy - py, rx - qx, ry - qy
+        ahead = ux * vx + uy * vy
+        count += not (ahead > 0.0 and abs(ux * vy - uy * vx) <= FLAT * ahead)
+    return count
 
 
 def _length(strip: Strip) -> float:
@@ -136,7 +169,8 @@ def reference_length(board: Board) -> float:
 
 def _under_pads(board: Board, net: int, strips: list[Strip]) -> list[Place]:
     aim = board.task.limits.aim_pad
-    tape = [strip_area(s) for s in strips]
+    tape = [strip_area(s) for s in strips] + [p.area for p in pins_of(board, net)]
+    limits = board.task.limits
     found = []
     for key in board.nets[net].pads:
         pad = Polygon(board.corners(key))
@@ -145,8 +179,9 @@ def _under_pads(board: Board, net: int, strips: list[Strip]) -> list[Place]:
             if area.intersects(pad):
                 rest = rest.difference(area)
         have = 1.0 - rest.area / pad.area
-        if have < aim - FINE:
-            found.append(Place("pad", board.centre(key), round(have, 3), aim))
+        least = min(aim, limits.aim_joint * limits.width**2 / pad.area)
+        if have < least - FINE:
+            found.append(Place("pad", board.centre(key), round(have, 3), round(least, 3)))
     return found
 
 

@@ -82,6 +82,9 @@ class Tree:
         self.links: dict[int, set[int]] = {}
         self.pad_node: dict[Key, int] = {}
         self.next = 0
+        #: nodes of pinned strips, and the links along them
+        self.fixed: set[int] = set()
+        self.pinned: set[tuple[int, int]] = set()
 
     def add(self, at: tuple[float, float]) -> int:
         """A new node."""
@@ -117,8 +120,13 @@ class Tree:
             rows = [(*p, *p) for p in list(self.at.values())[:1]]
         return np.array(rows, dtype=float).reshape(-1, 4)
 
+    def is_pinned(self, a: int, b: int) -> bool:
+        return (min(a, b), max(a, b)) in self.pinned
+
     def length(self) -> float:
-        return sum(math.dist(self.at[a], self.at[b]) for a, b in self.edges())
+        return sum(
+            math.dist(self.at[a], self.at[b]) for a, b in self.edges() if (a, b) not in self.pinned
+        )
 
     def restore(self, kept: Tree) -> None:
         """Become as the copy was."""
@@ -130,6 +138,8 @@ class Tree:
         new.links = {n: set(o) for n, o in self.links.items()}
         new.pad_node = dict(self.pad_node)
         new.next = self.next
+        new.fixed = set(self.fixed)
+        new.pinned = set(self.pinned)
         return new
 
 
@@ -320,6 +330,9 @@ def free_area(task: Task, room: Room, net: int, nets: tuple[NetSpec, ...]) -> Ba
     doors = [fixed_pad(task, key).buffer(room.half + 0.1) for key in sorted(own)]
     for body in _bodies(task, polarity):
         taken.append(grown(body.difference(shapely.union_all(doors)), room.half))
+    for pin in task.pinned:
+        if pin.polarity != polarity:
+            taken.append(grown(pin.area, room.gap + room.half))
     inner = task.base.buffer(-(room.edge + room.half), quad_segs=8)
     return inner.difference(shapely.union_all(taken)) if taken else inner
 

@@ -13,7 +13,7 @@ import shapely
 from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
-from .board import Board, Key, Room
+from .board import Key, Room
 from .layout import NoRoom
 from .task import Task
 from .vgraph import shortest, visibility
@@ -64,7 +64,11 @@ def _things(task: Task, room: Room) -> list[tuple[str, BaseGeometry, float]]:
 
 def _open(task: Task, room: Room, half: float) -> BaseGeometry:
     """Where the middle of something `half` wide to both sides can pass, lights left out."""
-    taken = [o.area.buffer(o.clearance + half, quad_segs=6) for o in task.obstacles if half + o.clearance > 0]
+    taken = [
+        o.area.buffer(o.clearance + half, quad_segs=6)
+        for o in task.obstacles
+        if half + o.clearance > 0
+    ]
     inner = task.base.buffer(-(room.edge + half), quad_segs=6)
     return inner.difference(shapely.union_all(taken)) if taken else inner
 
@@ -122,7 +126,10 @@ def _narrowest(task: Task, room: Room, way: LineString) -> _Neck | None:
         room_left = line.length - things[i][2] - things[j][2]
         if best is None or room_left < best[0] - 1e-6:
             names = (things[i][0], things[j][0])
-            best = (room_left, _Neck(line.centroid, names, line.length, things[i][2] + things[j][2]))
+            best = (
+                room_left,
+                _Neck(line.centroid, names, line.length, things[i][2] + things[j][2]),
+            )
         del free
     return best[1] if best else None
 
@@ -139,7 +146,9 @@ def _told(task: Task, key: Key, neck: _Neck, tape: float, room: Room) -> NoRoom:
     light = task.lights[key[1]]
     needed = tape + neck.clear
     missing = needed - neck.has
-    cures = [f"Make the passage between {neck.names[0]} and {neck.names[1]} {missing:.1f} mm wider."]
+    cures = [
+        f"Make the passage between {neck.names[0]} and {neck.names[1]} {missing:.1f} mm wider."
+    ]
     strips = 2 if tape > 2.5 * room.half else 1
     narrower = task.limits.width - missing / strips
     if narrower >= 3.0:
@@ -154,4 +163,3 @@ def _told(task: Task, key: Key, neck: _Neck, tape: float, room: Room) -> NoRoom:
         round(neck.has, 3),
         tuple(cures[:3]),
     )
-

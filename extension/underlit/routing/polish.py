@@ -86,6 +86,8 @@ class Polisher:
         """Move nodes to where their links are shorter or straighter."""
         tree = self.tree(net)
         for node in sorted(tree.at):
+            if node in tree.fixed:
+                continue
             if node in tree.at and not self._tried("slide", net, node):
                 for wish in self._wishes(net, node):
                     here = tree.at[node]
@@ -142,7 +144,7 @@ class Polisher:
         tree = self.tree(net)
         for node in nodes:
             key = self.pad_at[net].get(node)
-            if key is not None:
+            if key is not None and node not in tree.fixed:
                 part = pad_share(self.board, key, tree, tree.at[node])
                 if part < self._needed(key, len(tree.links[node])) - 1e-4:
                     return False
@@ -158,6 +160,8 @@ class Polisher:
         """Move ends that barely reach their pad further onto it."""
         tree, needed = self.tree(net), self.board.room.least_cover
         for key, node in tree.pad_node.items():
+            if node in tree.fixed:
+                continue
             least = min(needed, self.board.room.square / self.board.pad_area(key))
             if pad_share(self.board, key, tree, tree.at[node]) >= least - 1e-4:
                 continue
@@ -175,7 +179,7 @@ class Polisher:
         """Take free nodes out: bends pulled straight, junctions moved onto a neighbour."""
         tree = self.tree(net)
         for node in sorted(tree.at):
-            if node not in tree.at or node in self.pad_at[net]:
+            if node not in tree.at or node in self.pad_at[net] or node in tree.fixed:
                 continue
             if len(tree.links[node]) < 2:
                 tree.drop(node)
@@ -191,7 +195,7 @@ class Polisher:
         """Two bends close to each other become one where their outer runs would meet."""
         for u, v in sorted(self.tree(net).edges()):
             tree = self.tree(net)
-            if v not in tree.links.get(u, ()) or {u, v} & self.pad_at[net].keys():
+            if v not in tree.links.get(u, ()) or {u, v} & (self.pad_at[net].keys() | tree.fixed):
                 continue
             if len(tree.links[u]) != 2 or len(tree.links[v]) != 2:
                 continue
@@ -256,7 +260,7 @@ class Polisher:
             if self._tried("branch", net, node):
                 continue
             best: tuple[float, int, int, At] | None = None
-            near = sorted(tree.links[node])
+            near = [n for n in sorted(tree.links[node]) if not tree.is_pinned(node, n)]
             for i, a in enumerate(near):
                 for b in near[i + 1 :]:
                     p, q, r = tree.at[node], tree.at[a], tree.at[b]
@@ -289,7 +293,7 @@ class Polisher:
         """Take a link out and join the halves where they are nearer, straight."""
         for a, b in sorted(self.tree(net).edges()):
             tree = self.tree(net)
-            if b not in tree.links.get(a, ()):
+            if b not in tree.links.get(a, ()) or tree.is_pinned(a, b):
                 continue
             if self._tried("swing", net, a, b):
                 continue
@@ -306,7 +310,7 @@ class Polisher:
         tree.unlink(a, b)
         half = _part(tree, b)
         tree.link(a, b)
-        edges = [e for e in tree.edges() if e[0] in half and e[1] in half]
+        edges = [e for e in tree.edges() if e[0] in half and e[1] in half and e not in tree.pinned]
         places: list[tuple[float, tuple[int, ...], At]] = [
             (math.dist(tree.at[a], tree.at[n]), (n,), tree.at[n]) for n in sorted(half) if n != b
         ]
@@ -369,6 +373,8 @@ class Polisher:
         trees = [self.tree(board.net_of[k]) for k in keys]
         nodes = [t.pad_node[k] for t, k in zip(trees, keys, strict=True)]
         places = [t.at[n] for t, n in zip(trees, nodes, strict=True)]
+        if any(n in t.fixed for t, n in zip(trees, nodes, strict=True)):
+            return False
         before = sum(self._star(t, n) for t, n in zip(trees, nodes, strict=True))
         board.angles[i] = (old + by) % 360.0
         c, s = math.cos(math.radians(by)), math.sin(math.radians(by))

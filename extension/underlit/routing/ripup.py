@@ -16,7 +16,7 @@ from .board import Board, Key, Tree
 from .segments import distances
 from .steiner import steiner_tree
 from .vgraph import Graph, charge, reflex_corners
-from .weave import as_tree, landing, lay, seen, taken_by_others
+from .weave import as_tree, landing, lay, taken_by_others, with_pins
 
 #: What cutting through a link costs at first, and what is added in every round (mm).
 TOLL = 40.0
@@ -117,13 +117,13 @@ def _lay_through(
     hard_taken = taken_by_others(board, net)
     hard = board.free[net].difference(shapely.union_all(hard_taken))
     keys = board.nets[net].pads
-    points = np.array([landing(board, soft, key) for key in keys])
+    points = [landing(board, soft, key) for key in keys]
     corners = reflex_corners(hard)[0]
     inside = shapely.contains_xy(soft, corners) if len(corners) else np.zeros(0, dtype=bool)
-    graph = seen(board, soft, np.concatenate([points, corners[inside]]), price)
+    graph, linked = with_pins(board, net, soft, points, price, corners[inside])
     _charge(board, net, graph, toll, memory, random)
     links, cut = steiner_tree(graph, list(range(len(keys))), 0)
-    return as_tree(graph, links, keys), [keys[k] for k in cut]
+    return as_tree(graph, links, keys, linked), [keys[k] for k in cut]
 
 
 def _charge(

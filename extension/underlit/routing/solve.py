@@ -11,6 +11,9 @@ import math
 from collections.abc import Callable, Iterator
 from random import Random
 
+import shapely
+from shapely.affinity import rotate, translate
+
 from ..records import record
 from ..units import TOLERANCE
 from .assemble import assembled, least_overhang, shown_too_much
@@ -57,6 +60,7 @@ def layouts(task: Task, clock: Clock | None = None) -> Iterator[Layout | Refusal
     if wrong:
         yield Refusal(wrong)
         return
+    task = _held(task)
     search = Search(task, prices_of(task.choices), _timer(task, clock), Random(task.choices.seed))
     levels = [Level(search, room) for room in rooms(task)]
     start = _first(search, levels)
@@ -76,6 +80,20 @@ def layouts(task: Task, clock: Clock | None = None) -> Iterator[Layout | Refusal
                 yield layout
         if best < math.inf or search.out():
             return
+
+
+def _held(task: Task) -> Task:
+    """Lights on pinned strips keep their angle."""
+    if not task.pinned:
+        return task
+    pins = shapely.union_all([pin.area for pin in task.pinned])
+    lights = []
+    for light in task.lights:
+        pads = shapely.union_all([light.positive, light.negative])
+        there = translate(rotate(pads, light.angle, origin=(0, 0)), *light.at)
+        touched = pins.intersects(there)
+        lights.append(dataclasses.replace(light, turn="locked") if touched else light)
+    return dataclasses.replace(task, lights=tuple(lights))
 
 
 class Level:

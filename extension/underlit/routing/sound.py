@@ -12,6 +12,7 @@ from ..units import TOLERANCE
 from .board import Board, Key
 from .layout import Layout
 from .outline import strip_area
+from .pins import pins_of
 
 #: Distances may fall short by this (mm): rounding of points.
 SLACK = 0.9 * TOLERANCE
@@ -26,12 +27,14 @@ def is_sound(board: Board, layout: Layout, nets: Sequence[int]) -> bool:
     by_net = [
         [a for a, n in zip(areas, nets, strict=True) if n == k] for k in range(len(board.nets))
     ]
-    whole = [shapely.union_all(group) for group in by_net]
+    pins = [[pin.area for pin in pins_of(board, n)] for n in range(len(board.nets))]
+    with_pins = [group + more for group, more in zip(by_net, pins, strict=True)]
+    whole = [shapely.union_all(group) for group in with_pins]
     return (
         _apart(board, whole)
         and _inside(board, areas)
-        and all(_covered(board, key, by_net[n]) for key, n in board.net_of.items())
-        and all(_joined(board, group) for group in by_net)
+        and all(_covered(board, key, with_pins[n]) for key, n in board.net_of.items())
+        and all(_joined(board, group, more) for group, more in zip(by_net, pins, strict=True))
     )
 
 
@@ -61,12 +64,12 @@ def _covered(board: Board, key: Key, areas: Sequence[BaseGeometry]) -> bool:
     return bool(on >= needed - SLACK)
 
 
-def _joined(board: Board, areas: Sequence[BaseGeometry]) -> bool:
-    """Whether every strip after the first overlaps one before it well enough."""
+def _joined(board: Board, areas: Sequence[BaseGeometry], pins: Sequence[BaseGeometry]) -> bool:
+    """Whether every strip after the first overlaps one before it, or a pinned one, well enough."""
     limits = board.task.limits
     needed = limits.joint_cover * limits.width**2 - SLACK
-    for i in range(1, len(areas)):
-        best = max(float(areas[i].intersection(a).area) for a in areas[:i])
-        if best < needed:
+    for i, area in enumerate(areas):
+        before = [*areas[:i], *pins]
+        if i and max((float(area.intersection(a).area) for a in before), default=0.0) < needed:
             return False
     return True

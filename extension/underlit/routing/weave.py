@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -11,6 +12,7 @@ from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from .board import ARC, Board, Key, Tree, capsules, ring_segments
+from .pins import chains, join_chains
 from .steiner import Links, steiner_tree
 from .tour import Tour
 from .vgraph import Graph, charge, visibility
@@ -66,9 +68,29 @@ def lay(
         free = free.difference(shapely.union_all(taken))
     keys = board.nets[net].pads
     landed = [landing(board, free, key) for key in keys]
-    graph = seen(board, free, np.array(landed), price)
+    graph, linked = with_pins(board, net, free, landed, price)
     links, cut = steiner_tree(graph, list(range(len(keys))), 0)
-    return as_tree(graph, links, keys), [keys[k] for k in cut]
+    return as_tree(graph, links, keys, linked), [keys[k] for k in cut]
+
+
+def with_pins(
+    board: Board,
+    net: int,
+    free: BaseGeometry,
+    landed: list[tuple[float, float]],
+    price: float,
+    more: np.ndarray | None = None,
+) -> tuple[Graph, list[list[int]]]:
+    """The graph over landing places and pinned strips of a net, and the strips' chains."""
+    if not board.task.pinned:
+        points = np.array(landed) if more is None else np.concatenate([np.array(landed), more])
+        return seen(board, free, points, price), []
+    extra, linked, moved = chains(board, net, landed)
+    places = [moved.get(k, p) for k, p in enumerate(landed)]
+    parts = [np.array(places), extra] if more is None else [np.array(places), extra, more]
+    graph = seen(board, free, np.concatenate(parts), price)
+    join_chains(graph, linked)
+    return graph, linked
 
 
 def seen(board: Board, free: BaseGeometry, points: np.ndarray, price: float) -> Graph:
@@ -80,7 +102,9 @@ def seen(board: Board, free: BaseGeometry, points: np.ndarray, price: float) -> 
     return graph
 
 
-def as_tree(graph: Graph, links: Links, keys: Sequence[Key]) -> Tree:
+def as_tree(
+    graph: Graph, links: Links, keys: Sequence[Key], linked: Sequence[Sequence[int]] = ()
+) -> Tree:
     """Centre lines of a tree in a graph whose first nodes are the pads."""
     tree = Tree()
     number = {}
@@ -93,13 +117,18 @@ def as_tree(graph: Graph, links: Links, keys: Sequence[Key]) -> Tree:
     for k, key in enumerate(keys):
         if k in number:
             tree.pad_node[key] = number[k]
+    for chain in linked:
+        tree.fixed |= {number[n] for n in chain if n in number}
+        for a, b in pairwise(chain):
+            if b in links.get(a, ()):
+                tree.pinned.add((min(number[a], number[b]), max(number[a], number[b])))
     merge_close(tree)
     return tree
 
 
 def merge_close(tree: Tree) -> None:
     """Free nodes on top of a neighbour are one with it."""
-    pads = set(tree.pad_node.values())
+    pads = set(tree.pad_node.values()) | tree.fixed
     for node in sorted(tree.at):
         if node in pads:
             continue

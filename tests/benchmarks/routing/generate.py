@@ -331,6 +331,16 @@ def infeasible() -> None:
     write("infeasible", made)
 
 
+def derived() -> None:
+    """The basic boards with lights that turn by 45 degrees only, or not at all."""
+    for turn in ("45", "locked"):
+        made = []
+        for card in cards_module.cards_of("basic"):
+            name = card["name"].replace("basic", f"basic-{turn}")
+            made.append({**turned_away(Random(name), card, turn), "name": name})
+        write(f"basic-{turn}", made)
+
+
 def write(name: str, made: list[dict]) -> None:
     text = "[\n" + ",\n".join(json.dumps(c, separators=(",", ":")) for c in made) + "\n]\n"
     (FOLDER / f"{name}.json").write_text(text, "utf-8")
@@ -339,8 +349,6 @@ def write(name: str, made: list[dict]) -> None:
 
 SETS = {
     "basic": (basic, 100),
-    "basic-45": (lambda r, k: basic(r, k, "45"), 100),
-    "basic-locked": (lambda r, k: basic(r, k, "locked"), 100),
     "dense": (dense, 40),
     "maze": (maze, 45),
     "openings": (opened, 50),
@@ -355,10 +363,12 @@ SETS = {
 
 def main() -> None:
     FOLDER.mkdir(exist_ok=True)
-    wanted = sys.argv[1:] or [*SETS, "corridor", "infeasible"]
+    wanted = sys.argv[1:] or [*SETS, "derived", "corridor", "infeasible"]
     for name in wanted:
         if name == "corridor":
             ladder()
+        elif name == "derived":
+            derived()
         elif name == "infeasible":
             infeasible()
         else:
