@@ -30,6 +30,10 @@ from ..routing.task import (
     TwoPad,
 )
 
+#: Seconds after which the router hands back the best it has, by the number of lights.
+PATIENCE = ((12, 4.0), (30, 10.0))
+MOST_PATIENCE = 30.0
+
 #: How far beyond a bare battery's edge its rim still counts (mm), as the rule has it.
 AROUND = 1.0
 
@@ -86,10 +90,14 @@ def board_of(case: Case, wish: Wish, locked: frozenset[str]) -> Task:
             corners=case.profile.tape.corners,
             conducts=case.profile.tape.adhesive_conducts,
             effort=wish.effort,
-            seconds=wish.seconds,
+            seconds=wish.seconds or _patience(len(card.lights)),
             seed=wish.seed,
         ),
     )
+
+
+def _patience(lights: int) -> float:
+    return next((seconds for most, seconds in PATIENCE if lights <= most), MOST_PATIENCE)
 
 
 def _light(case: Case, light: Part, wish: Wish, locked: frozenset[str]) -> Light:

@@ -44,7 +44,8 @@ class Wish:
     """What the maker asked for.
 
     `depth`: mm from every lens to the panel (None: by the profile). `current_ma`: of every light
-    (None: `currents`, light id -> mA, then what is computed, then the typical current). `probes`: places (page mm).
+    (None: `currents`, light id -> mA, then what is computed, then the typical current).
+    `probes`: places (page mm).
     `all_lit`: as if every light burned, whatever the tape says; so it is where battery or tape are
     still missing, and where a current is given for all lights.
     """
