@@ -91,7 +91,8 @@ class _Nest:
         for i in order:
             if not self.relations.crosses.get(i, set()) & accepted:
                 accepted.add(i)
-        return [self._paper(i) for i in sorted(accepted)]
+        papers = (self._paper(i) for i in sorted(accepted))
+        return [paper for paper in papers if not paper.area.is_empty]  # not cut away altogether
 
     def _paper(self, i: int) -> Paper:
         """One piece: what crosses its edge or runs along it is cut off, the rest are holes."""

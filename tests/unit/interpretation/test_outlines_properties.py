@@ -6,7 +6,7 @@ from math import hypot
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from underlit.geometry.areas import EMPTY
@@ -83,6 +83,15 @@ def moved(points: list[tuple[float, float]], change: int) -> Contour:
     return contour(places)
 
 
+CUT_AWAY = [(0, 0, 3, 6), (0, 6, 3, 3), (0, 6, 4, 3), (1, 4, 3, 5)]
+"""The third outline is cut away altogether by the others."""
+
+
+def corners(x: int, y: int, w: int, h: int) -> list[tuple[int, int]]:
+    return [(x, y), (x + w, y), (x + w, y + h), (x, y + h)]
+
+
+@example([corners(*b) for b in CUT_AWAY], 1)
 @given(boxes=st.lists(box, min_size=1, max_size=10), change=st.integers(1, 4))
 @settings(max_examples=60, deadline=None)
 def test_moving_turning_and_mirroring_changes_nothing(
