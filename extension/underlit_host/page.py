@@ -24,6 +24,9 @@ Box = tuple[float, float, float, float]
 #: No sheet of paper is larger (mm).
 LARGEST_PAGE = 20_000.0
 
+#: No card fits on less (mm); a millionth of it would leave no digits to compute with.
+SMALLEST_PAGE = 0.1
+
 #: Uneven scale up to this share is rounding of the page's size.
 UNEVEN = 1e-4
 
@@ -68,10 +71,10 @@ def _side(text: str | None, view: float | None, name: str) -> float:
 
 
 def _check_size(width: float, height: float) -> None:
-    if not (width > 0.0 and height > 0.0):
+    if not (width >= SMALLEST_PAGE and height >= SMALLEST_PAGE):
         raise UnreadableDrawing(
-            "The page of this drawing has no size: its width or height is 0 or less. Set it in "
-            "Document Properties, in millimetres."
+            f"The page of this drawing has no size: its width or height is under {SMALLEST_PAGE:g} "
+            f"mm. Set it in Document Properties, in millimetres."
         )
     if width > LARGEST_PAGE or height > LARGEST_PAGE:
         raise UnreadableDrawing(

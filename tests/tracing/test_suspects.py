@@ -110,3 +110,16 @@ class TestAction:
         assert words in done.stderr
         assert done.stderr.count("\n") == 1
         assert not (tmp_path / "o.svg").exists()
+
+
+def test_a_light_that_is_not_whole_is_told(tmp_path: Path) -> None:
+    """The only light has lost a foot: it cannot shine as drawn, and there is nothing to trace."""
+    sample = ROOT / "sample_svgs" / "lantern.svg"
+    text = sample.read_text().replace('underlit:feature="lens"', "", 1)
+    (tmp_path / "broken.svg").write_text(text)
+    script = ROOT / "extension" / "find_fault.py"
+    command = [sys.executable, str(script), str(tmp_path / "broken.svg")]
+    command += ["--output", str(tmp_path / "o.svg")]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "not whole cannot shine as drawn: run Validate my card first" in done.stdout

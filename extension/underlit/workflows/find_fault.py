@@ -103,6 +103,8 @@ def _lights(case: Case, names: Sequence[str] | frozenset[str]) -> str:
     if len(wanted) == len(case.card.lights) > 1:
         return "All lights"
     numbers = [case.call(light).rpartition(" ")[2] for light in wanted]
+    if not numbers:
+        return "A light that is not whole"
     if len(numbers) == 1:
         return f"Light {numbers[0]}"
     return f"Lights {', '.join(numbers[:-1])} and {numbers[-1]}"

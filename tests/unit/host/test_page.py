@@ -97,6 +97,7 @@ def test_first_page_sets_the_origin() -> None:
         ('width="100%" height="100%"', "100% of nothing"),
         ('width="100" height="50%"', "50% of nothing"),
         ('width="0" height="100"', "no size"),
+        ('width="1e-30mm" height="1e-30mm" viewBox="0 0 1 1"', "no size"),
         ('width="10mm" height="-5mm"', "no size"),
         ('width="0" height="0" viewBox="0 0 10 10"', "no size"),
         ('width="10mm" height="5mm" viewBox="0 0 0 5"', "viewBox has no size"),
