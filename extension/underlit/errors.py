@@ -2,6 +2,7 @@
 
 UnderlitError            one clear sentence for the maker; base of all
 |-- UnreadableDrawing    the file is no drawing that can be read safely
+|-- UnreadablePrices     a price list has an entry that is no price (line, column)
 |-- UnusableProfile      a profile is missing or has a wrong entry
 |-- UnknownChoice        an option names something that does not exist
 |-- UnwritableTarget     the result cannot be written where it should go
@@ -17,6 +18,10 @@ class UnderlitError(Exception):
 
 class UnreadableDrawing(UnderlitError):
     """The file is no drawing that can be read safely."""
+
+
+class UnreadablePrices(UnderlitError):
+    """A price list has an entry that is no price (line, column)."""
 
 
 class UnusableProfile(UnderlitError):

@@ -1,0 +1,64 @@
+"""The whole making sheet of a scene as pages."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..model.finding import Finding
+from .content import Book
+from .diagram import diagram_page
+from .first_page import first_page
+from .frame import Running, bound
+from .notes import lacking, note_pages
+from .paper import Paper as Stock
+from .scene import Scene
+from .step_pages import step_pages
+from .steps import steps_of
+from .supplies import Supplies
+from .supply_pages import supply_pages
+from .true_size import MOST_TILES, tile_count, too_large, true_size_pages
+
+
+def book_of(
+    scene: Scene,
+    stock: Stock,
+    name: str,
+    supplies: Supplies,
+    findings: Sequence[Finding],
+    kinds: Sequence[str],
+    footer: str,
+) -> Book:
+    """All pages: first page, true size, circuit, steps, supplies, notes."""
+    complete = bool(scene.lights and scene.cells)
+    remarks = [text for text in (lacking(scene), _size_remark(scene, stock, kinds)) if text]
+    fits = tile_count(scene, stock) <= MOST_TILES
+    rest = [
+        *(true_size_pages(scene, stock, kinds) if fits else ()),
+        diagram_page(scene, stock),
+        *step_pages(scene, stock, steps_of(scene)),
+        *supply_pages(scene, supplies, stock),
+        *note_pages(scene, stock, findings, complete),
+    ]
+    drafts = [first_page(scene, stock, name, supplies, rest, remarks), *rest]
+    title = f"{name}: making sheet"
+    running = Running(title, footer, not_ready_words(findings))
+    return Book(title, bound(drafts, stock, running))
+
+
+def not_ready_words(findings: Sequence[Finding]) -> str | None:
+    """NOT READY with the first fault, None without a stop."""
+    stops = [finding for finding in findings if finding.severity == "stop"]
+    if not stops:
+        return None
+    faults = "1 fault" if len(stops) == 1 else f"{len(stops)} faults"
+    return f"NOT READY: {faults} to mend first. {stops[0].message}"
+
+
+def _size_remark(scene: Scene, stock: Stock, kinds: Sequence[str]) -> str | None:
+    count = tile_count(scene, stock)
+    if not kinds or count <= MOST_TILES:
+        return None
+    return (
+        f"This card of {too_large(scene)} would take {count} pages at true size; they are left out. "
+        "Choose larger paper."
+    )

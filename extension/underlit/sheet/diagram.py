@@ -1,0 +1,93 @@
+"""The whole circuit on one page, everything named, and a list of what each thing touches."""
+
+from __future__ import annotations
+
+import shapely
+
+from . import look
+from .content import Item, Words
+from .drawing import fit_into, ghost
+from .fonts import LEADING
+from .frame import Draft, Flow, room
+from .labels import Labels
+from .paper import Paper as Stock
+from .scene import Piece, Scene
+from .step_pages import full
+from .steps import everything
+from .true_size import middle_of
+from .wording import short
+
+#: Room for the list beside or below the picture (mm), and lines of it at most.
+LIST, MOST_LINES = 52.0, 40
+
+
+def diagram_page(scene: Scene, stock: Stock) -> Draft:
+    """The labelled circuit."""
+    left, top, right, bottom = room(stock)
+    flow = Flow(left, top, right - left)
+    flow.heading("The whole circuit", look.TITLE, 0.5)
+    flow.lines(
+        "P: plus tape (dark). M: minus tape (light, dark edge). Numbers in laying order on each "
+        "side. Numbers beside lights are the lights.",
+        2.7,
+    )
+    if scene.back:
+        flow.lines("Seen from the back of the sheet, where you work.", 2.7, bold=True)
+    box = (left, flow.y + 5.0, right, bottom - LIST - 4.0)
+    fit = fit_into(scene.extent, (box[0] + 8, box[1] + 4, box[2] - 8, box[3] - 4), 1.4)
+    things = everything(scene)
+    items: list[Item] = ghost(scene, (), fit)
+    for thing in things:
+        items += full(thing, fit)
+    shapes = [t.body if isinstance(t, Piece) else t.geometry for t in things]
+    feet = [foot for t in things if isinstance(t, Piece) for _, foot in t.feet]
+    off = shapely.transform(shapely.union_all([*shapes, *feet]), fit.points)
+    labels = Labels(box, off)
+    parts = [t.body for t in things if isinstance(t, Piece)]
+    for tape in scene.tapes:
+        at = fit.point(middle_of(tape.geometry, parts))
+        items += labels.put(tape.label, at, 3.6, look.INK, reach=0.6 * tape.width * fit.scale)
+    for light in scene.lights:
+        items += labels.put(str(light.number), fit.point(light.at), 3.2, look.ALARM,
+                            reach=2.6 * fit.scale)  # fmt: skip
+    for other in (*scene.cells, *scene.others):
+        reach = 0.5 * min(
+            other.body.bounds[2] - other.body.bounds[0], other.body.bounds[3] - other.body.bounds[1]
+        )
+        name = other.call.removeprefix("the ")
+        items += labels.put(name, fit.point(other.at), 2.8, look.INK, reach=reach * fit.scale)
+    return Draft("The whole circuit",
+                 (*flow.items, *items, *_list(scene, left, bottom - LIST, right)))  # fmt: skip
+
+
+def _list(scene: Scene, left: float, top: float, right: float) -> list[Item]:
+    """Tapes with their lengths, in columns."""
+    lines = [
+        f"{t.label}   {short(t.length)} mm" + (f", {t.folds} folds" if t.folds else "")
+        for t in scene.tapes
+    ]
+    lines += [
+        f"{light.number}   + on {_names(light, 'positive-pad')}, − on {_names(light, 'negative-pad')}"
+        for light in scene.lights
+    ]
+    lines += [
+        f"{cell.call.removeprefix('the ')}: + on {_names(cell, 'positive-pad')}, "
+        f"− on {_names(cell, 'negative-pad')}"
+        for cell in scene.cells
+    ]
+    size = 2.6
+    rows = max(1, int(LIST / (LEADING * size)) - 1)
+    columns = 3
+    if len(lines) > rows * columns:
+        hidden = len(lines) - rows * columns + 1
+        lines = [*lines[: rows * columns - 1], f"and {hidden} more"]
+    rows = max(1, -(-len(lines) // columns))
+    across = (right - left) / columns
+    return [
+        Words((left + (k // rows) * across, top + (k % rows + 1) * LEADING * size), line, size)
+        for k, line in enumerate(lines)
+    ]
+
+
+def _names(piece: Piece, foot: str) -> str:
+    return ", ".join(piece.tapes(foot)) or "no tape"

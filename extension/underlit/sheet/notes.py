@@ -1,0 +1,157 @@
+"""The words at the end: the note for the reader, mending, what remains, cautions, for whom."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..model.finding import Finding
+from . import look
+from .content import Item, Line
+from .drawing import area, fit_into
+from .frame import Draft, Flow, room
+from .paper import Paper as Stock
+from .scene import Scene
+from .step_pages import press_mark
+from .tables import Report
+from .wording import closing_words, joined, place_words
+
+#: Size of the note to cut out (mm).
+NOTE = (150.0, 78.0)
+
+DEFER = (
+    "Everything here is an estimate from a drawing. Emergency services, the maker of your battery, "
+    "your post office and your local rules come first."
+)
+
+MEND = (
+    "A light stays dark: press its feet, then every overlap and folded corner on its way.",
+    "Bridge a bad overlap: lay a short piece of tape across it, at least two widths long, and rub "
+    "it down.",
+    "Part a touching place: take the battery out, cut the hair of tape away with a blade, or slip "
+    "paper tape between.",
+    "A cracked strip: lay a second strip over it along its whole length; it need not come off.",
+    "A light the wrong way round: lift it with a blade and turn it half round.",
+    "It shines without pressing: more foam beside the battery, or paper between.",
+)
+
+CAUTIONS = (
+    "Coin batteries kill small children who swallow them. Close the battery's pocket for good, keep "
+    "loose batteries locked away. If one may have been swallowed go to an emergency department at "
+    "once; do not wait for signs.",
+    "Never let plus and minus of a battery touch: it runs flat, gets warm and may leak. Take it out "
+    "before you mend.",
+    "Cut away from your hand, along a metal ruler; cap the blade. Edges of foil cut skin.",
+    "Post: a stack of mail presses the card. Put a paper tab in; ask your post office about "
+    "thickness, and about batteries before you send abroad.",
+    "Spent batteries: tape over both faces and take them to collection, never into the bin.",
+)
+
+WHOM = (
+    "For an adult: as it is.",
+    "Small children in the house: do not give a card with a battery there unless it is locked in "
+    "behind a glued or sewn pocket. It is no toy.",
+    "In a classroom: give the batteries out one by one, count them, and take them back before anyone "
+    "leaves.",
+    "For sale: NOT ASSESSED. A card that is sold is a product with rules of its own for coin "
+    "batteries; ask before you sell.",
+)
+
+
+def note_pages(
+    scene: Scene, stock: Stock, findings: Sequence[Finding], first_steps: bool
+) -> list[Draft]:
+    """The note on a page of its own with mending; then findings, cautions, for whom."""
+    return [*_reader(scene, stock, first_steps), *_rest(stock, findings)]
+
+
+def _reader(scene: Scene, stock: Stock, complete: bool) -> list[Draft]:
+    left, top, right, _ = room(stock)
+    flow = Flow(left, top, right - left)
+    items: list[Item] = []
+    if complete:
+        flow.heading("For the reader of your card", look.TITLE, 0.5)
+        flow.lines("Cut out along the dashes and put it into the card.", 2.7)
+        flow.gap(3.0)
+        items = _note(scene, left, flow.y)
+        flow.y += NOTE[1] + 8.0
+    flow.heading("Mend", look.TITLE, 1.5)
+    for one in MEND:
+        flow.point(one)
+    return [Draft("Note and mending" if complete else "Mending", (*flow.items, *items))]
+
+
+def _note(scene: Scene, left: float, top: float) -> list[Item]:
+    right, bottom = left + NOTE[0], top + NOTE[1]
+    ring = ((left, top), (right, top), (right, bottom), (left, bottom))
+    items: list[Item] = [Line(ring, 0.25, look.INK, True, (2.0, 1.4))]
+    shape = scene.front if not scene.front.is_empty else scene.base
+    box = (left + 4.0, top + 4.0, left + 48.0, bottom - 4.0)
+    fit = fit_into(shape.bounds, box, 1.0, scene.back)
+    items += area(shape, fit, look.PANEL, look.PANEL_EDGE, 0.2)
+    cell = scene.cells[0]
+    items += press_mark(fit.point(cell.at), 10.0 * fit.scale)
+    flow = Flow(left + 53.0, top + 3.5, NOTE[0] - 57.0)
+    flow.heading("This card lights up", 4.2, 1.0)
+    words = closing_words(scene)
+    flow.lines(f"{words[0].upper()}{words[1:]}: it is {place_words(scene, cell)}.", 2.9, after=1.2)
+    flow.lines("First pull out the paper tab, if there is one.", 2.9, after=1.2)
+    flow.lines(
+        f"Contains a coin battery ({cell.type.upper()}). Keep away from children. If a battery may "
+        "have been swallowed go to an emergency department at once.", 2.9, bold=True, after=1.2,
+    )  # fmt: skip
+    flow.lines(
+        "Before you recycle the card: lift the front, slide the battery out, put tape over both its "
+        "faces and take it to battery collection.", 2.9,
+    )  # fmt: skip
+    return [*items, *flow.items]
+
+
+def _rest(stock: Stock, findings: Sequence[Finding]) -> list[Draft]:
+    report = Report("Before you begin, and before you give it away", room(stock))
+    for severity, title in (
+        ("stop", "Not ready: mend these first"),
+        ("caution", "Look at these"),
+        ("note", "Good to know"),
+    ):
+        some = [f for f in findings if f.severity == severity and f.rule != "coin-cell"]
+        if some:
+            report.heading(title)
+            for number, finding in enumerate(some, 1):
+                report.words(f"{finding.message} {finding.remedy}", mark=f"{number}")
+    if not any(f.severity != "note" for f in findings):
+        report.heading("Circuit")
+        report.words("The drawing was checked: circuit ready. Nobody can check from a drawing how well "
+                     "tape sticks, so test at every step.")  # fmt: skip
+    report.heading("Cautions")
+    for one in CAUTIONS:
+        report.words(one, mark="•")
+    report.heading("For whom?")
+    for one in WHOM:
+        report.words(one, mark="•")
+    report.words("Maker: ______________________   Address: ____________________________________")
+    report.words("Batch and date: ______________________   Cards in it: ____________")
+    report.heading("What comes first")
+    report.words(DEFER)
+    return report.done()
+
+
+def lacking(scene: Scene) -> str | None:
+    """What cannot be printed because something is not drawn yet, None where all is there."""
+    missing = []
+    without: list[str] = []
+    if not scene.lights:
+        missing.append("lights")
+        without += ["the steps for lights", "all tests"]
+    if not scene.cells:
+        missing.append("battery")
+        without += ["the step for the battery", "all tests", "the reader's note"]
+    if not scene.tapes:
+        missing.append("tape")
+        without += ["the steps for tape"]
+    if not missing:
+        return None
+    left_out = joined(list(dict.fromkeys(without)))
+    return (
+        f"There {'are' if missing == ['lights'] else 'is'} no {' and no '.join(missing)} yet: I print "
+        f"the plan at true size and what is drawn so far, but not {left_out}."
+    )

@@ -1,0 +1,254 @@
+"""What one card takes, and a batch of cards: lights, batteries, tape, sheets, foam.
+
+Every length and count is that of the report. Rolls of 10 m: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from math import ceil, floor
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from ..records import record
+from .paper import Paper as Stock
+from .scene import Piece, Scene, Tape
+
+#: Tape on a roll (mm).
+ROLL = 10_000.0
+
+#: Share of a sheet that is used when pieces of several shapes are cut from it (proposed).
+USED = 0.7
+
+LIGHTS = {
+    "warm-white": "warm white",
+    "cool-white": "cool white",
+    "colour-change": "colour changing",
+}
+
+
+@record
+class TapeUse:
+    """All tape of one width. Lengths in mm; `cut` of each tape is in the order of `tapes`."""
+
+    width: float
+    tapes: tuple[Tape, ...]
+    cuts: tuple[int, ...]
+    per_card: int
+    cards_per_roll: int
+    rolls: int
+
+
+@record
+class Supply:
+    """One line of the list. `item` is its name in price lists; `per_card` and `total` in `unit`."""
+
+    item: str
+    what: str
+    unit: str
+    per_card: float
+    total: int
+    price: float | None = None
+
+    @property
+    def cost(self) -> float | None:
+        """What all of it costs, None where no price is known."""
+        return None if self.price is None else self.price * self.total
+
+
+@record
+class Supplies:
+    """Everything for `copies` cards."""
+
+    copies: int
+    tape: tuple[TapeUse, ...]
+    shapes: tuple[Tape, ...]
+    lines: tuple[Supply, ...]
+
+
+def fold_extra(tape: Tape) -> float:
+    """Tape that folded corners take beyond the centre line (mm): one width each.
+
+    The tape runs to the far edge of the corner, is folded back on itself there, and is folded over
+    again across the corner's diagonal: half a width there and half a width back.
+    """
+    return tape.folds * tape.width
+
+
+def cut_length(tape: Tape) -> int:
+    """Length to cut from the roll: drawn length and folds, rounded up to whole mm."""
+    return ceil(round(tape.length + fold_extra(tape), 3))
+
+
+def supplies_of(
+    scene: Scene, stock: Stock, copies: int, prices: Mapping[str, float] | None = None
+) -> Supplies:
+    """Supplies for a number of cards; sheets are cut from paper of the size `stock`."""
+    shapes = tuple(tape for tape in scene.tapes if not tape.roll)
+    uses = _tape_uses([tape for tape in scene.tapes if tape.roll], copies)
+    lines = [
+        *_counted(scene, copies),
+        *(
+            Supply(f"tape {use.width:g}", f"Conductive tape, {use.width:g} mm wide", "roll of 10 m",
+                   use.per_card / ROLL, use.rolls)
+            for use in uses
+        ),
+        *(
+            Supply(f"tape sheet {t.label}", f"Conductive sheet, {t.box[0]:.0f} x {t.box[1]:.0f} mm ({t.label})",
+                   "piece", 1, copies)
+            for t in shapes
+        ),
+        *_sheets(scene, stock, copies),
+    ]  # fmt: skip
+    known = prices or {}
+    priced = tuple(
+        Supply(s.item, s.what, s.unit, s.per_card, s.total, known.get(s.item)) for s in lines
+    )
+    return Supplies(copies, tuple(uses), shapes, priced)
+
+
+def _tape_uses(tapes: Sequence[Tape], copies: int) -> list[TapeUse]:
+    widths: dict[float, list[Tape]] = {}
+    for tape in tapes:
+        widths.setdefault(round(tape.width, 2), []).append(tape)
+    found = []
+    for width, members in sorted(widths.items()):
+        cuts = tuple(cut_length(tape) for tape in members)
+        per_card = sum(cuts)
+        per_roll = floor(ROLL / per_card) if per_card else 0
+        rolls = ceil(copies / per_roll) if per_roll else ceil(copies * per_card / ROLL)
+        found.append(TapeUse(width, tuple(members), cuts, per_card, per_roll, rolls))
+    return found
+
+
+def light_words(kind: str) -> str:
+    """A type of light in words."""
+    return LIGHTS.get(kind, kind)
+
+
+def _counted(scene: Scene, copies: int) -> Iterable[Supply]:
+    def pieces(item: str, what: str, count: int) -> Supply:
+        return Supply(item, what, "piece", count, count * copies)
+
+    for kind, count in _tally(scene.lights):
+        yield pieces(f"light {kind}", f"Light, {light_words(kind)}", count)
+    for kind, count in _tally(scene.cells):
+        yield pieces(f"battery {kind}", f"Coin battery {kind.upper()}", count)
+    held = sum(not cell.bare for cell in scene.cells)
+    if held:
+        yield pieces("battery holder", "Battery holder", held)
+    switches = sum(one.kind == "switch" for one in scene.others)
+    if switches:
+        yield pieces("switch", "Switch", switches)
+    ohms = [one.ohms for one in scene.others if one.kind == "resistor"]
+    for value in dict.fromkeys(ohms):
+        yield pieces(f"resistor {value}", f"Resistor, {value} ohm", ohms.count(value))
+    if scene.tabs:
+        yield pieces("pull tab", "Pull tab, a strip of paper", len(scene.tabs))
+    if scene.papers:
+        sizes = ", ".join(box_words(p.geometry) for p in scene.papers)
+        yield pieces("paper tape", f"Paper tape over crossings and rims: {sizes}",
+                     len(scene.papers))  # fmt: skip
+
+
+def _tally(pieces: Iterable[Piece]) -> list[tuple[str, int]]:
+    counts: dict[str, int] = {}
+    for piece in pieces:
+        counts[piece.type] = counts.get(piece.type, 0) + 1
+    return list(counts.items())
+
+
+def box_words(geometry: BaseGeometry) -> str:
+    """Size of the upright box around something: 105 x 148 mm."""
+    left, top, right, bottom = geometry.bounds
+    return f"{_short(right - left)} x {_short(bottom - top)} mm"
+
+
+def _short(value: float) -> str:
+    return f"{value:.1f}".rstrip("0").rstrip(".")
+
+
+def _sheets(scene: Scene, stock: Stock, copies: int) -> Iterable[Supply]:
+    named = (
+        ("front", "Front with its windows, card", scene.front),
+        ("base", "Back sheet, card", scene.base if scene.base_drawn else None),
+        ("cover", "Cover sheet with holes", scene.covers),
+        ("vellum", "Vellum behind the windows", scene.diffusers),
+        ("foam", f"Foam, {scene.foam_pads} {'pad' if scene.foam_pads == 1 else 'pads'}",
+         scene.foam),
+    )  # fmt: skip
+    for item, what, geometry in named:
+        if geometry is None or geometry.is_empty:
+            continue
+        boxes = [part.bounds for part in shapely.get_parts(geometry)]
+        sizes = [(b[2] - b[0], b[3] - b[1]) for b in boxes]
+        size = f", {box_words(geometry)}" if len(sizes) == 1 else ""
+        yield _cut_from(item, what + size, sizes, stock, copies)
+
+
+def _cut_from(
+    item: str, what: str, sizes: Sequence[tuple[float, float]], stock: Stock, copies: int
+) -> Supply:
+    """Sheets of paper that pieces are cut from; large pieces are counted themselves."""
+    if any(_fits(size, stock) == 0 for size in sizes):
+        return Supply(item, what, "piece", len(sizes), len(sizes) * copies)
+    unit = f"sheet {stock.name}"
+    if len(sizes) == 1:
+        each = _fits(sizes[0], stock)
+        return Supply(item, f"{what}: {each} from a sheet", unit, 1.0 / each, ceil(copies / each))
+    share = sum(w * h for w, h in sizes) / (USED * stock.width * stock.height)
+    return Supply(item, what, unit, share, ceil(round(copies * share, 6)))
+
+
+def _fits(size: tuple[float, float], stock: Stock) -> int:
+    """How many boxes of a size a sheet gives, all lying one way."""
+    wide, high = size
+    if min(wide, high) <= 0.0:
+        return 1
+    return max(
+        floor(stock.width / wide) * floor(stock.height / high),
+        floor(stock.width / high) * floor(stock.height / wide),
+    )
+
+
+def figures(supplies: Supplies) -> dict[str, object]:
+    """Supplies as the report carries them (mm, 0.001)."""
+    priced = [line.cost for line in supplies.lines if line.cost is not None]
+    return {
+        "copies": supplies.copies,
+        "tape": [
+            {
+                "width": round(use.width, 3),
+                "strips": [_strip(t, c) for t, c in zip(use.tapes, use.cuts, strict=True)],
+                "per_card": use.per_card,
+                "cards_per_roll": use.cards_per_roll,
+                "rolls": use.rolls,
+            }
+            for use in supplies.tape
+        ],
+        "shapes": [
+            {"label": t.label, "strip": t.name, "length": round(t.length, 3),
+             "box": [round(t.box[0], 3), round(t.box[1], 3)]}
+            for t in supplies.shapes
+        ],
+        "items": [
+            {"item": s.item, "what": s.what, "unit": s.unit, "per_card": round(s.per_card, 3),
+             "total": s.total, "price": s.price,
+             "cost": None if s.cost is None else round(s.cost, 2)}
+            for s in supplies.lines
+        ],
+        "cost": round(sum(priced), 2) if priced else None,
+    }  # fmt: skip
+
+
+def _strip(tape: Tape, cut: int) -> dict[str, object]:
+    return {
+        "label": tape.label,
+        "strip": tape.name,
+        "length": round(tape.length, 3),
+        "overlap": round(tape.overlap, 3),
+        "folds": tape.folds,
+        "fold_extra": round(fold_extra(tape), 3),
+        "cut": cut,
+    }

@@ -1,0 +1,295 @@
+"""True-size pages: to print on the back sheet, to trace through, to rub down, to prick through."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from ..records import record
+from . import look
+from .content import Box, Disc, Item, Line, Point, Words
+from .drawing import Fit, foot_sign, line, outline, rings
+from .fonts import shortened
+from .frame import RULES, Draft, Flow, check_rules, room
+from .labels import Labels
+from .paper import Paper
+from .scene import Scene
+from .tiling import Tile, seam_marks, tiles_of
+
+#: Corner marks stand this far off the base and are this long (mm).
+OFF, MARK = 1.5, 5.0
+
+#: Rules take this much at the left and below (mm).
+SIDE, BELOW = 11.0, 8.0
+
+#: Heading and two or three lines of words (mm).
+TOP = 21.0
+
+#: A card that takes more pages than this in one kind is not printed at true size.
+MOST_TILES = 30
+
+#: Pricks along a curve stand so far apart (mm); a corner turns at least so much (degrees).
+PRICKS, CORNER = 8.0, 12.0
+
+
+@record
+class Kind:
+    """One way of carrying the plan over."""
+
+    word: str
+    title: str
+    words: str
+    mirrored: bool
+
+
+KINDS = {
+    "base": Kind(
+        "base", "Print on the back sheet",
+        "Put your back sheet itself into the printer. Fine lines only: tape and lights will hide "
+        "them. Print at 100 % (not \"fit to page\") and measure the 100 mm line before you cut.",
+        False,
+    ),
+    "trace": Kind(
+        "trace", "Trace through",
+        "Lay the back sheet on this page, on a light table or against a window, and draw the lines "
+        "that shine through. Print at 100 % and measure the 100 mm line first.",
+        False,
+    ),
+    "window": Kind(
+        "window", "Window page: MIRRORED",
+        "Everything here is the wrong way round on purpose. Go over the lines with a soft pencil, "
+        "lay the page face down on the back sheet and rub: the lines come out the right way round. "
+        "Or tape it face down to a window.",
+        True,
+    ),
+    "stencil": Kind(
+        "stencil", "Stencil to prick through",
+        "Lay this page on the back sheet, prick through every ring with a pin, take the page away "
+        "and join the pricks along a ruler. Small crosses: middle of a light.",
+        False,
+    ),
+}  # fmt: skip
+
+
+def tile_count(scene: Scene, paper: Paper) -> int:
+    """Pages that one kind takes."""
+    return len(_laid_out(scene, paper, False)[1])
+
+
+def true_size_pages(scene: Scene, paper: Paper, kinds: Sequence[str]) -> list[Draft]:
+    """All pages of the kinds asked for, in the order of `KINDS`."""
+    drafts = []
+    for word, kind in KINDS.items():
+        if word in kinds:
+            drafts += _pages(scene, paper, kind)
+    return drafts
+
+
+def _pages(scene: Scene, paper: Paper, kind: Kind) -> list[Draft]:
+    wide, tiles = _laid_out(scene, paper, kind.mirrored)
+    rows, columns = tiles[-1].row + 1, tiles[-1].column + 1
+    return [_page(scene, paper, kind, wide, tile, rows, columns) for tile in tiles]
+
+
+def _laid_out(scene: Scene, paper: Paper, mirrored: bool) -> tuple[bool, tuple[Tile, ...]]:
+    """Whether the paper lies on its side, and the tiles: as few as can be, upright where equal."""
+    left, top, right, bottom = scene.extent
+    reach = OFF + MARK + 0.5
+    extent = (left - reach, top - reach, right + reach, bottom + reach)
+    if mirrored:
+        extent = (-extent[2], extent[1], -extent[0], extent[3])
+    ways = []
+    for wide in (False, True):
+        box = _body(paper, wide)
+        ways.append((wide, tiles_of(extent, box[2] - box[0], box[3] - box[1])))
+    return min(ways, key=lambda way: (len(way[1]), way[0]))
+
+
+def _body(paper: Paper, wide: bool) -> Box:
+    """Where the picture stands: beside and above the check rules."""
+    left, top, right, bottom = room(paper, wide)
+    return (left + SIDE, top + TOP, right, bottom - BELOW)
+
+
+def _page(
+    scene: Scene, paper: Paper, kind: Kind, wide: bool, tile: Tile, rows: int, columns: int
+) -> Draft:
+    left, top, right, bottom = room(paper, wide)
+    body = _body(paper, wide)
+    flow = Flow(left, top, right - left)
+    number = tile.row * columns + tile.column + 1
+    part = f" (part {number} of {rows * columns})" if rows * columns > 1 else ""
+    flow.heading(kind.title + part, look.TITLE, 0.5)
+    back = " The circuit lies on the back: you see that back here." if scene.back else ""
+    joins = " Cut along the dashed lines and lay the rings of neighbours on each other." if part else ""
+    flow.lines(kind.words + back + joins, 2.7, colour=look.INK)
+    fit = Fit(1.0, body[0] - tile.view[0], body[1] - tile.view[1], kind.mirrored)
+    drawn = _clipped(_DRAW[kind.word](scene, fit, body), body)
+    seams = seam_marks(tile, rows, columns, (body[0], body[1])) if part else []
+    down = bottom - top - TOP >= RULES
+    start = max(top + TOP, bottom - RULES - 1.0) if down else top + TOP
+    rules = [*check_rules((left + SIDE, bottom - 5.5), False), *check_rules((left, start), True)]
+    return Draft(kind.title + part, (*flow.items, *drawn, *seams, *rules), wide)
+
+
+def _clipped(items: Sequence[Item], box: Box) -> list[Item]:
+    """What lies in a box; lines end at its edge."""
+    frame = shapely.box(*box)
+    kept: list[Item] = []
+    for item in items:
+        if isinstance(item, Line):
+            ring = [*item.points, item.points[0]] if item.closed else list(item.points)
+            whole = shapely.LineString(ring)
+            if frame.covers(whole):
+                kept.append(item)
+                continue
+            for piece in shapely.get_parts(shapely.intersection(whole, frame)):
+                if piece.geom_type == "LineString":
+                    points = tuple((float(x), float(y)) for x, y in piece.coords)
+                    kept.append(Line(points, item.width, item.colour, False, item.dash))
+        elif isinstance(item, Disc | Words):
+            if frame.buffer(-2.0).covers(shapely.Point(item.at)):
+                kept.append(item)
+        else:
+            kept.append(item)
+    return kept
+
+
+def _corner_marks(scene: Scene, fit: Fit) -> list[Item]:
+    """Where the corners of the back sheet's box come to lie."""
+    left, top, right, bottom = scene.base.bounds
+    (x0, y0), (x1, y1) = fit.point((left, top)), fit.point((right, bottom))
+    x0, x1 = min(x0, x1), max(x0, x1)
+    items: list[Item] = []
+    for x, way in ((x0, -1.0), (x1, 1.0)):
+        for y, rise in ((y0, -1.0), (y1, 1.0)):
+            items.append(Line(((x, y + rise * OFF), (x, y + rise * (OFF + MARK))), 0.15))
+            items.append(Line(((x + way * OFF, y), (x + way * (OFF + MARK), y)), 0.15))
+    return items
+
+
+def _plan(scene: Scene, fit: Fit, pen: float, colour: str) -> list[Item]:
+    """Edges of everything that is laid, with the signs of the feet."""
+    items: list[Item] = []
+    for tape in scene.tapes:
+        items += outline(tape.geometry, fit, pen, colour)
+    for patch in scene.papers:
+        items += outline(patch.geometry, fit, pen, colour, (1.6, 1.0))
+    for piece in (*scene.lights, *scene.cells, *scene.others, *scene.tabs):
+        items += outline(piece.body, fit, pen, colour)
+        for name, foot in piece.feet:
+            items += outline(foot, fit, 0.6 * pen, colour)
+            if name in ("positive-pad", "negative-pad"):
+                items += foot_sign(name, foot, fit, colour, pen)
+    return items
+
+
+def _hairlines(scene: Scene, fit: Fit, _body: Box) -> list[Item]:
+    items = outline(scene.base, fit, 0.08, look.GREY, (0.8, 0.8))
+    for fold in scene.folds:
+        items += line(fold, fit, 0.08, look.GREY, (2.0, 1.0))
+    return [*items, *_plan(scene, fit, 0.08, look.INK), *_corner_marks(scene, fit)]
+
+
+def _bold(scene: Scene, fit: Fit, body: Box) -> list[Item]:
+    items = outline(scene.base, fit, 0.5, look.INK)
+    for fold in scene.folds:
+        items += line(fold, fit, 0.35, look.INK, (2.5, 1.5))
+    items += _plan(scene, fit, 0.45, look.INK)
+    return [*items, *_names(scene, fit, body), *_corner_marks(scene, fit)]
+
+
+def _names(scene: Scene, fit: Fit, body: Box) -> list[Item]:
+    """Names of tapes in their middle, numbers beside lights."""
+    parts = [p.body for p in (*scene.lights, *scene.cells, *scene.others)]
+    off = _on_page(shapely.union_all([*parts, *(t.geometry for t in scene.tapes)]), fit)
+    labels = Labels(body, off)
+    items: list[Item] = []
+    for tape in scene.tapes:
+        at = fit.point(middle_of(tape.geometry, parts))
+        items += labels.put(tape.label, at, min(3.2, 0.62 * tape.width), look.INK)
+    for light in scene.lights:
+        items += labels.put(str(light.number), fit.point(light.at), 2.8, look.INK, reach=3.5)
+    return items
+
+
+def middle_of(geometry: BaseGeometry, off: Sequence[BaseGeometry]) -> Point:
+    """A place well inside an area and clear of parts, near its middle where there is a choice."""
+    free = shapely.difference(geometry, shapely.buffer(shapely.union_all(list(off)), 1.0))
+    parts = [p for p in shapely.get_parts(free) if p.geom_type == "Polygon" and not p.is_empty]
+    if not parts:
+        parts = [p for p in shapely.get_parts(geometry) if p.geom_type == "Polygon"]
+    best = max(parts, key=lambda p: (round(p.area, 3), -p.bounds[1]))
+    centre = best.centroid
+    if not shapely.buffer(best, -1.0).contains(centre):
+        centre = shapely.get_point(shapely.maximum_inscribed_circle(best, tolerance=0.2), 0)
+    return (float(centre.x), float(centre.y))
+
+
+def _on_page(geometry: BaseGeometry, fit: Fit) -> BaseGeometry:
+    return shapely.transform(geometry, fit.points)
+
+
+def _stencil(scene: Scene, fit: Fit, body: Box) -> list[Item]:
+    items: list[Item] = []
+    for tape in scene.tapes:
+        items += _pricked(tape.geometry, fit)
+    for patch in scene.papers:
+        items += _pricked(patch.geometry, fit)
+    for cell in (*scene.cells, *scene.others):
+        items += _pricked(cell.body, fit)
+    items += _pricked(scene.base, fit)
+    for light in scene.lights:
+        x, y = fit.point(light.at)
+        items.append(Disc((x, y), 0.6, None, look.INK, 0.2))
+        items += [Line(((x - 1.6, y), (x + 1.6, y)), 0.15), Line(((x, y - 1.6), (x, y + 1.6)), 0.15)]
+        for name, foot in light.feet:
+            items += outline(foot, fit, 0.1, look.GREY)
+            items += foot_sign(name, foot, fit, look.INK, 0.2)
+    return [*items, *_names(scene, fit, body), *_corner_marks(scene, fit)]
+
+
+def _pricked(geometry: BaseGeometry, fit: Fit) -> list[Item]:
+    """Pale edges, and a ring at every corner and along curves."""
+    items = outline(geometry, fit, 0.1, look.GREY, (1.0, 1.0))
+    for ring in rings(geometry, fit):
+        for x, y in prick_points(np.array(ring)):
+            items.append(Disc((float(x), float(y)), 0.6, None, look.INK, 0.2))
+    return items
+
+
+def prick_points(ring: np.ndarray) -> np.ndarray:
+    """(n, 2) ring -> (m, 2) places to prick: corners, and on curves one every `PRICKS` mm."""
+    ahead, behind = np.roll(ring, -1, axis=0) - ring, ring - np.roll(ring, 1, axis=0)
+    turn = np.abs(np.degrees(np.arctan2(
+        behind[:, 0] * ahead[:, 1] - behind[:, 1] * ahead[:, 0], (behind * ahead).sum(axis=1)
+    )))  # fmt: skip
+    corner = turn >= CORNER
+    steps = np.hypot(*ahead.T)
+    straight = steps > PRICKS
+    keep = []
+    since = np.inf
+    for i in range(len(ring)):
+        curve_end = turn[i] > 0.5 and (straight[i] or straight[i - 1])
+        if corner[i] or curve_end or since >= PRICKS:
+            keep.append(i)
+            since = 0.0
+        since += steps[i]
+    return ring[keep]
+
+
+_DRAW: dict[str, Callable[[Scene, Fit, Box], list[Item]]] = {
+    "base": _hairlines,
+    "trace": _bold,
+    "window": _bold,
+    "stencil": _stencil,
+}
+
+
+def too_large(scene: Scene) -> str:
+    """Words for a card that is not printed at true size."""
+    left, top, right, bottom = scene.extent
+    return shortened(f"{right - left:.0f} x {bottom - top:.0f} mm", 3.0, 80.0)

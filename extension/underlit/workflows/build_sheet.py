@@ -1,0 +1,130 @@
+"""Build sheet: a card as a document to print, and what it takes to make a number of cards."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from .. import __version__
+from ..errors import UnknownChoice
+from ..model.case import Case
+from ..model.drawing import Drawing
+from ..model.finding import Finding
+from ..profiles import Profile
+from ..records import record
+from ..rules import check_all
+from ..rules.wording import count
+from ..sheet.book import book_of
+from ..sheet.content import Book
+from ..sheet.notes import lacking
+from ..sheet.paper import Paper, read_paper
+from ..sheet.pdf import to_pdf
+from ..sheet.prices import read_prices, to_csv
+from ..sheet.scene import scene_of
+from ..sheet.supplies import figures, supplies_of
+from ..sheet.svg import to_svg
+from ..sheet.true_size import KINDS
+from .accepting import split_accepted
+from .report import build_report
+from .telling import finding_line, tally
+from .validate import case_of, verdict_of
+
+#: More cards than this are no order for a desk.
+MOST_COPIES = 500
+
+
+@record
+class Choices:
+    """What the maker asks for."""
+
+    paper: Paper
+    copies: int
+    kinds: tuple[str, ...]
+    prices: Mapping[str, float] | None = None
+
+
+@record
+class BuildSheet:
+    """What making a sheet gives: `files` maps names to bytes, nothing is written yet."""
+
+    files: Mapping[str, bytes]
+    report: dict[str, object]
+    summary: str
+    message: str
+    select: tuple[str, ...] = ()
+
+
+def read_choices(
+    paper: str, copies: str, pages: str, prices: tuple[bytes, str] | None = None
+) -> Choices:
+    """Choices from the words of a shell or dialog. Raises UnknownChoice, UnreadablePrices.
+
+    `prices` is the content of a price list and its name.
+    """
+    try:
+        number = int(copies)
+    except ValueError:
+        number = 0
+    if not 1 <= number <= MOST_COPIES:
+        raise UnknownChoice(f"--copies is a whole number from 1 to {MOST_COPIES}, not {copies}.")
+    words = [word.strip() for word in pages.split(",") if word.strip()]
+    for word in words:
+        if word not in (*KINDS, "all", "none"):
+            raise UnknownChoice(f"--pages names {', '.join(KINDS)}, all or none, not {word}.")
+    kinds = tuple(KINDS) if "all" in words or not words else tuple(k for k in KINDS if k in words)
+    known = read_prices(*prices) if prices is not None else None
+    return Choices(read_paper(paper), number, kinds, known)
+
+
+def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSheet:
+    """Pages, supplies and report of a card; no files where nothing is drawn that could be laid on."""
+    case = case_of(drawing, profile)
+    findings, accepted = split_accepted(check_all(case), case.card, drawing.remembered)
+    verdict = verdict_of(findings)
+    report = build_report("build-sheet", drawing.name, case, findings, accepted, verdict)
+    if case.card.base.is_empty and not case.card.panels:
+        report["supplies"] = None
+        words = "There is neither a front nor a back sheet on this drawing, so nothing was printed."
+        return BuildSheet({}, report, _summary(words, findings), words)
+    scene = scene_of(case)
+    supplies = supplies_of(scene, choices.paper, choices.copies, choices.prices)
+    name = _stem(drawing.name)
+    footer = f"Underlit {__version__}, from {drawing.name}. An estimate from a drawing: local rules, "
+    footer += "emergency services and the maker of your battery come first."
+    book = book_of(scene, choices.paper, name, supplies, findings, choices.kinds, footer)
+    listed = "supplies" if choices.prices is None else "costs"
+    files = {
+        f"{name}-build-sheet.pdf": to_pdf(book, f"Underlit {__version__}"),
+        f"{name}-build-sheet.svg": to_svg(book),
+        f"{name}-{listed}.csv": to_csv(supplies),
+    }
+    report["supplies"] = {**figures(supplies), "pages": len(book.pages), "files": list(files)}
+    words = _words(case, book, findings, lacking(scene))
+    return BuildSheet(files, report, _summary(words, findings, files), words)
+
+
+def _stem(name: str) -> str:
+    stem = name[:-4] if name.lower().endswith(".svg") else name
+    return stem or "card"
+
+
+def _words(case: Case, book: Book, findings: Sequence[Finding], gap: str | None) -> str:
+    lines = [f"{count(len(book.pages), 'page', 'pages')} saved. Measure the 100 mm line before you cut."]
+    if gap:
+        lines.append(gap)
+    faults = tally(findings)
+    if any(finding.severity == "stop" for finding in findings):
+        lines.append(f"Every page is marked NOT READY: {faults}.")
+    elif faults:
+        lines.append(f"{faults[0].upper()}{faults[1:]}, on the last page.")
+    if case.card.cells:
+        lines.append("Keep coin batteries away from children.")
+    return "\n".join(lines)
+
+
+def _summary(
+    words: str, findings: Sequence[Finding], files: Mapping[str, bytes] | None = None
+) -> str:
+    lines = [words, *(f"  {name}" for name in files or ())]
+    faults = [finding for finding in findings if finding.severity != "note"]
+    lines += [finding_line(number, finding) for number, finding in enumerate(faults, 1)]
+    return "\n".join(lines)
