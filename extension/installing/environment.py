@@ -28,6 +28,7 @@ LIBRARIES = (
     "svg.path>=6.2,<8",
     "ezdxf>=1.3,<2",
     "rectpack>=0.2.2,<0.3",
+    "reportlab>=4.0,<5",
 )
 
 FOR_TESTS = (
@@ -36,6 +37,7 @@ FOR_TESTS = (
     "scipy>=1.13,<2",
     "pillow>=10",
     "svgelements>=1.9.6,<2",
+    "pdfplumber>=0.11,<1",
     "ruff>=0.9,<1",
     "mypy>=1.14,<3",
 )
@@ -45,7 +47,8 @@ COMPILED = "lxml,numpy,shapely,ezdxf,fonttools,scipy,pillow"
 
 #: What must be importable for the environment to count as whole.
 IMPORTS = (
-    "inkex, lxml.etree, cssselect, tinycss2, numpy, shapely, networkx, svg.path, ezdxf, rectpack"
+    "inkex, lxml.etree, cssselect, tinycss2, numpy, shapely, networkx, svg.path, ezdxf, rectpack, "
+    "reportlab"
 )
 
 #: Beside the environment's own files: it was made by this script and may be removed by it.

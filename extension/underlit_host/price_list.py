@@ -1,0 +1,29 @@
+"""The maker's price list, as it lies on disk."""
+
+from __future__ import annotations
+
+import os
+
+from underlit.errors import UnreadablePrices
+
+from .files import reason
+
+
+def read_list(path: str) -> tuple[bytes, str] | None:
+    """Content and name of the list; None where none is asked for. Raises UnreadablePrices."""
+    if not path:
+        return None
+    whole = os.path.expanduser(path)
+    if os.path.isdir(whole):
+        return None if path.endswith((os.sep, "/")) else _refuse(path)
+    try:
+        with open(whole, "rb") as file:
+            return file.read(), os.path.basename(whole)
+    except (OSError, ValueError) as fault:
+        if isinstance(fault, FileNotFoundError):
+            raise UnreadablePrices(f"There is no price list {path}.") from None
+        raise UnreadablePrices(f"{path} cannot be read: {reason(fault)}.") from None
+
+
+def _refuse(path: str) -> None:
+    raise UnreadablePrices(f"{path} is a folder; name a price list in it.")
