@@ -59,6 +59,6 @@ def _size_remark(scene: Scene, stock: Stock, kinds: Sequence[str]) -> str | None
     if not kinds or count <= MOST_TILES:
         return None
     return (
-        f"This card of {too_large(scene)} would take {count} pages at true size; they are left out. "
-        "Choose larger paper."
+        f"This card of {too_large(scene)} would take {count} pages at true size; they are left "
+        "out. Choose larger paper."
     )

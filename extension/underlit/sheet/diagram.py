@@ -17,13 +17,15 @@ from .steps import everything
 from .true_size import middle_of
 from .wording import short
 
-#: Room for the list beside or below the picture (mm), and lines of it at most.
-LIST, MOST_LINES = 52.0, 40
+#: Room for the list below the picture at most (mm), its columns, the size of its letters.
+LIST, COLUMNS, SIZE = 52.0, 3, 2.6
 
 
 def diagram_page(scene: Scene, stock: Stock) -> Draft:
     """The labelled circuit."""
-    left, top, right, bottom = room(stock)
+    west, north, east, south = scene.extent
+    wide = east - west > 1.1 * (south - north)
+    left, top, right, bottom = room(stock, wide)
     flow = Flow(left, top, right - left)
     flow.heading("The whole circuit", look.TITLE, 0.5)
     flow.lines(
@@ -33,19 +35,22 @@ def diagram_page(scene: Scene, stock: Stock) -> Draft:
     )
     if scene.back:
         flow.lines("Seen from the back of the sheet, where you work.", 2.7, bold=True)
-    box = (left, flow.y + 5.0, right, bottom - LIST - 4.0)
+    lines = len(scene.tapes) + len(scene.lights) + len(scene.cells)
+    below = min(LIST, (-(-lines // COLUMNS) + 1) * LEADING * SIZE)
+    box = (left, flow.y + 3.0, right, bottom - below - 2.0)
     fit = fit_into(scene.extent, (box[0] + 8, box[1] + 4, box[2] - 8, box[3] - 4), 1.4)
     things = everything(scene)
+    bodies = [t.body for t in things if isinstance(t, Piece)]
+    hidden = shapely.transform(shapely.union_all(bodies), fit.points)
     items: list[Item] = ghost(scene, (), fit)
     for thing in things:
-        items += full(thing, fit)
+        items += full(thing, fit, hidden)
     shapes = [t.body if isinstance(t, Piece) else t.geometry for t in things]
     feet = [foot for t in things if isinstance(t, Piece) for _, foot in t.feet]
     off = shapely.transform(shapely.union_all([*shapes, *feet]), fit.points)
     labels = Labels(box, off)
-    parts = [t.body for t in things if isinstance(t, Piece)]
     for tape in scene.tapes:
-        at = fit.point(middle_of(tape.geometry, parts))
+        at = fit.point(middle_of(tape.geometry, bodies))
         items += labels.put(tape.label, at, 3.6, look.INK, reach=0.6 * tape.width * fit.scale)
     for light in scene.lights:
         items += labels.put(str(light.number), fit.point(light.at), 3.2, look.ALARM,
@@ -56,18 +61,19 @@ def diagram_page(scene: Scene, stock: Stock) -> Draft:
         )
         name = other.call.removeprefix("the ")
         items += labels.put(name, fit.point(other.at), 2.8, look.INK, reach=reach * fit.scale)
-    return Draft("The whole circuit",
-                 (*flow.items, *items, *_list(scene, left, bottom - LIST, right)))  # fmt: skip
+    listed = _list(scene, left, right, bottom)
+    return Draft("The whole circuit", (*flow.items, *items, *listed), wide)
 
 
-def _list(scene: Scene, left: float, top: float, right: float) -> list[Item]:
+def _list(scene: Scene, left: float, right: float, bottom: float) -> list[Item]:
     """Tapes with their lengths, in columns."""
     lines = [
         f"{t.label}   {short(t.length)} mm" + (f", {t.folds} folds" if t.folds else "")
         for t in scene.tapes
     ]
     lines += [
-        f"{light.number}   + on {_names(light, 'positive-pad')}, − on {_names(light, 'negative-pad')}"
+        f"{light.number}   + on {_names(light, 'positive-pad')}, "
+        f"− on {_names(light, 'negative-pad')}"
         for light in scene.lights
     ]
     lines += [
@@ -75,14 +81,14 @@ def _list(scene: Scene, left: float, top: float, right: float) -> list[Item]:
         f"− on {_names(cell, 'negative-pad')}"
         for cell in scene.cells
     ]
-    size = 2.6
+    size, columns = SIZE, COLUMNS
     rows = max(1, int(LIST / (LEADING * size)) - 1)
-    columns = 3
     if len(lines) > rows * columns:
         hidden = len(lines) - rows * columns + 1
         lines = [*lines[: rows * columns - 1], f"and {hidden} more"]
     rows = max(1, -(-len(lines) // columns))
     across = (right - left) / columns
+    top = bottom - (rows + 0.5) * LEADING * size
     return [
         Words((left + (k // rows) * across, top + (k % rows + 1) * LEADING * size), line, size)
         for k, line in enumerate(lines)

@@ -99,8 +99,8 @@ def sign(at: Point, arm: float, plus: bool, colour: str, width: float) -> list[I
     return [*level, Line(((x, y - arm), (x, y + arm)), width, colour)] if plus else level
 
 
-def tape(one: Tape, fit: Fit) -> list[Item]:
-    """A tape in full: dark or light, with its signs."""
+def tape(one: Tape, fit: Fit, hidden: BaseGeometry | None = None) -> list[Item]:
+    """A tape in full: dark or light, with its signs where nothing (`hidden`) will cover them."""
     plus = one.sign == "positive"
     if one.sign is None:
         return area(one.geometry, fit, look.PALE, look.GREY, 0.15)
@@ -111,6 +111,8 @@ def tape(one: Tape, fit: Fit) -> list[Item]:
     arm = min(0.24 * one.width * fit.scale, 1.1)
     colour = look.ON_PLUS if plus else look.ON_MINUS
     for at in sign_places(one, fit):
+        if hidden is not None and hidden.distance(shapely.Point(at)) < 1.5 * arm:
+            continue
         items += sign(at, arm, plus, colour, max(0.16, arm * 0.32))
     return items
 
@@ -170,10 +172,21 @@ def piece(one: Piece, fit: Fit) -> list[Item]:
         items += area(foot, fit, look.FOOT, look.BODY_EDGE, 0.15)
         if name in ("positive-pad", "negative-pad"):
             items += foot_sign(name, foot, fit, look.INK, 0.2)
+    if cell and not one.bare:
+        items += _coin(one, fit)
     if one.kind == "light":
         items.append(Disc(fit.point(one.at), max(0.5, 1.1 * fit.scale), look.LENS,
                           look.BODY_EDGE, 0.15))  # fmt: skip
     return items
+
+
+def _coin(cell: Piece, fit: Fit) -> list[Item]:
+    """The coin in its holder, with the sign of the face that looks up."""
+    left, top, right, bottom = cell.body.bounds
+    radius = 0.44 * min(right - left, bottom - top) * fit.scale
+    at = fit.point(cell.at)
+    coin: list[Item] = [Disc(at, radius, "#f6f7f8", look.BODY_EDGE, 0.15)]
+    return coin + sign(at, 0.3 * radius, cell.up != "minus", look.INK, max(0.2, 0.06 * radius))
 
 
 def foot_sign(name: str, foot: BaseGeometry, fit: Fit, colour: str, width: float) -> list[Item]:

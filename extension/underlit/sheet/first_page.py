@@ -20,7 +20,7 @@ def first_page(
     remarks: Sequence[str],
 ) -> Draft:  # fmt: skip
     """Picture, figures, contents."""
-    left, top, right, bottom = room(stock)
+    left, top, right, _ = room(stock)
     flow = Flow(left, top, right - left)
     flow.heading(f"Making sheet: {name}", 6.4, 1.0)
     for remark in remarks:
@@ -71,7 +71,9 @@ def _figures(scene: Scene, supplies: Supplies) -> list[str]:
         found.append(f"Battery {cell.type.upper()}, {'bare' if cell.bare else 'in a holder'}")
     if scene.tapes:
         length = sum(tape.length for tape in scene.tapes)
-        found.append(f"{count(len(scene.tapes), 'strip', 'strips')} of tape, {length:.1f} mm together")
+        found.append(
+            f"{count(len(scene.tapes), 'strip', 'strips')} of tape, {length:.1f} mm together"
+        )
     found.append(f"Supplies for {count(supplies.copies, 'card', 'cards')}")
     return found
 

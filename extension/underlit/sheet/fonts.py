@@ -73,7 +73,9 @@ def wrap(text: str, size: float, room: float, bold: bool = False) -> list[str]:
         line = word
         while width(line, size, bold) > room and len(line) > 1:
             fits = next(
-                n for n in range(len(line) - 1, 0, -1) if n == 1 or width(line[:n], size, bold) <= room
+                n
+                for n in range(len(line) - 1, 0, -1)
+                if n == 1 or width(line[:n], size, bold) <= room
             )
             lines.append(line[:fits])
             line = line[fits:]

@@ -44,14 +44,14 @@ class Labels:
         self._taken.append(box)
 
     def put(self, text: str, at: Point, size: float, colour: str = look.INK, *,
-            bold: bool = True, reach: float = 0.0, farthest: float = 40.0) -> list[Item]:  # fmt: skip
+            bold: bool = True, reach: float = 0.0, far: float = 40.0) -> list[Item]:  # fmt: skip
         """The words nearest to a place; none where there is no room at all.
 
         `reach`: how far the thing itself reaches around the place (0: the words stand on it).
         """
         half = width(text, size, bold) / 2.0
         rise = (ASCENT - DESCENT) / 2.0 * size
-        for ring in range(int(farthest / STEP)):
+        for ring in range(int(far / STEP)):
             away = ring * STEP + (reach + size * 0.6 if reach else 0.0)
             for k in range(DIRECTIONS if away else 1):
                 angle = 2.0 * pi * k / DIRECTIONS - pi / 2.0

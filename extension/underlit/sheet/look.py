@@ -1,4 +1,4 @@
-"""Colours and pens of the making sheet. Plus is dark, minus light with a dark edge, as on screen."""
+"""Colours and sizes of the making sheet. Plus is dark, minus light with a dark edge."""
 
 from __future__ import annotations
 

@@ -35,11 +35,11 @@ MEND = (
 )
 
 CAUTIONS = (
-    "Coin batteries kill small children who swallow them. Close the battery's pocket for good, keep "
-    "loose batteries locked away. If one may have been swallowed go to an emergency department at "
-    "once; do not wait for signs.",
-    "Never let plus and minus of a battery touch: it runs flat, gets warm and may leak. Take it out "
-    "before you mend.",
+    "Coin batteries kill small children who swallow them. Close the battery's pocket for good, "
+    "keep loose batteries locked away. If one may have been swallowed go to an emergency department "
+    "at once; do not wait for signs.",
+    "Never let plus and minus of a battery touch: it runs flat, gets warm and may leak. Take it "
+    "out before you mend.",
     "Cut away from your hand, along a metal ruler; cap the blade. Edges of foil cut skin.",
     "Post: a stack of mail presses the card. Put a paper tab in; ask your post office about "
     "thickness, and about batteries before you send abroad.",
@@ -50,8 +50,8 @@ WHOM = (
     "For an adult: as it is.",
     "Small children in the house: do not give a card with a battery there unless it is locked in "
     "behind a glued or sewn pocket. It is no toy.",
-    "In a classroom: give the batteries out one by one, count them, and take them back before anyone "
-    "leaves.",
+    "In a classroom: give the batteries out one by one, count them, and take them back before "
+    "anyone leaves.",
     "For sale: NOT ASSESSED. A card that is sold is a product with rules of its own for coin "
     "batteries; ask before you sell.",
 )
@@ -100,8 +100,8 @@ def _note(scene: Scene, left: float, top: float) -> list[Item]:
         "have been swallowed go to an emergency department at once.", 2.9, bold=True, after=1.2,
     )  # fmt: skip
     flow.lines(
-        "Before you recycle the card: lift the front, slide the battery out, put tape over both its "
-        "faces and take it to battery collection.", 2.9,
+        "Before you recycle the card: lift the front, slide the battery out, put tape over both "
+        "its faces and take it to battery collection.", 2.9,
     )  # fmt: skip
     return [*items, *flow.items]
 
@@ -120,8 +120,8 @@ def _rest(stock: Stock, findings: Sequence[Finding]) -> list[Draft]:
                 report.words(f"{finding.message} {finding.remedy}", mark=f"{number}")
     if not any(f.severity != "note" for f in findings):
         report.heading("Circuit")
-        report.words("The drawing was checked: circuit ready. Nobody can check from a drawing how well "
-                     "tape sticks, so test at every step.")  # fmt: skip
+        report.words("The drawing was checked: circuit ready. Nobody can check from a drawing how "
+                     "well tape sticks, so test at every step.")  # fmt: skip
     report.heading("Cautions")
     for one in CAUTIONS:
         report.words(one, mark="•")
@@ -152,6 +152,6 @@ def lacking(scene: Scene) -> str | None:
         return None
     left_out = joined(list(dict.fromkeys(without)))
     return (
-        f"There {'are' if missing == ['lights'] else 'is'} no {' and no '.join(missing)} yet: I print "
-        f"the plan at true size and what is drawn so far, but not {left_out}."
+        f"There {'are' if missing == ['lights'] else 'is'} no {' and no '.join(missing)} yet: I "
+        f"print the plan at true size and what is drawn so far, but not {left_out}."
     )

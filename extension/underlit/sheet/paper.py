@@ -11,7 +11,7 @@ from ..records import record
 SIZES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4), "a3": (297.0, 420.0)}
 
 #: Paper of one's own must hold a strip of the tiling beside both check rules (mm, upright).
-SMALLEST = (180.0, 240.0)
+SMALLEST = (190.0, 240.0)
 LARGEST = 2000.0
 
 #: No printer reaches nearer to the edge (mm).
@@ -38,8 +38,8 @@ def read_paper(text: str) -> Paper:
     width, height = sorted((float(found[1]), float(found[2])))
     if width < SMALLEST[0] or height < SMALLEST[1]:
         raise UnknownChoice(
-            f"Paper of {width:g} x {height:g} mm is too small to print one strip of a card with its "
-            f"check rules: it must be at least {SMALLEST[0]:g} x {SMALLEST[1]:g} mm."
+            f"Paper of {width:g} x {height:g} mm is too small to print one strip of a card with "
+            f"its check rules: it must be at least {SMALLEST[0]:g} x {SMALLEST[1]:g} mm."
         )
     if height > LARGEST:
         raise UnknownChoice(f"Paper of {width:g} x {height:g} mm is no paper for a printer.")

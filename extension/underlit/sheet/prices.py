@@ -15,7 +15,7 @@ _MONEY = "€$£¥ \u00a0"
 
 
 def to_csv(supplies: Supplies) -> bytes:
-    """The supplies with their prices as far as known (UTF-8 with a mark, as spreadsheets like it)."""
+    """The supplies with their prices as far as known (UTF-8 with a mark for spreadsheets)."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(COLUMNS)
@@ -99,10 +99,7 @@ def _delimiter(text: str) -> str:
 
 
 def _decode(data: bytes, name: str) -> str:
-    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        encoding = "utf-16"
-    else:
-        encoding = "utf-8-sig"
+    encoding = "utf-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
     try:
         text = data.decode(encoding)
     except UnicodeDecodeError:
@@ -111,6 +108,6 @@ def _decode(data: bytes, name: str) -> str:
         for column, char in enumerate(line, 1):
             if char == "\ufffd" or (ord(char) < 32 and char not in "\t\r"):
                 raise UnreadablePrices(
-                    f"{name}, line {number}, column {column}: this is no text. Save the list as CSV."
+                    f"{name}, line {number}, column {column}: this is no text. Save it as CSV."
                 )
     return text

@@ -194,7 +194,10 @@ def _sides(box: BaseGeometry) -> tuple[float, float]:
     corners = shapely.get_coordinates(box)
     if len(corners) < 3:
         return (0.0, 0.0)
-    return (float(np.hypot(*(corners[1] - corners[0]))), float(np.hypot(*(corners[2] - corners[1]))))
+    return (
+        float(np.hypot(*(corners[1] - corners[0]))),
+        float(np.hypot(*(corners[2] - corners[1]))),
+    )
 
 
 def _overlaps(case: Case) -> list[float]:

@@ -12,7 +12,6 @@ from .drawing import (
     Fit,
     area,
     fit_into,
-    foot_sign,
     ghost,
     outline,
     paper,
@@ -20,7 +19,6 @@ from .drawing import (
     sign,
     tape,
 )
-from .fonts import width
 from .frame import Draft, Flow, panel, room
 from .labels import Labels
 from .paper import Paper as Stock
@@ -33,6 +31,9 @@ GUTTER, INSIDE = 5.0, 2.5
 
 #: Pictures are at most so large (mm), and cards wider than so much of their height lie above words.
 BESIDE, ABOVE, WIDE = (36.0, 46.0), 34.0, 1.25
+
+#: Pictures that need no card are at most so high (mm).
+OWN = 22.0
 
 
 def step_pages(scene: Scene, stock: Stock, steps: Sequence[Step]) -> list[Draft]:
@@ -60,7 +61,9 @@ def step_pages(scene: Scene, stock: Stock, steps: Sequence[Step]) -> list[Draft]
 def _heading(drafts: Sequence[Draft], left: float, top: float, right: float
              ) -> tuple[list[Item], float]:  # fmt: skip
     flow = Flow(left, top, right - left)
-    flow.heading("Making it, step by step" if not drafts else "Making it, continued", look.TITLE, 0.5)
+    flow.heading(
+        "Making it, step by step" if not drafts else "Making it, continued", look.TITLE, 0.5
+    )
     if not drafts:
         flow.lines("Strong: new in this step. Pale: already there. Dark tape is plus, light tape "
                    "with a dark edge is minus.", look.SMALL, colour=look.GREY)  # fmt: skip
@@ -81,7 +84,8 @@ class _Box:
         wide, high = extent[2] - extent[0], extent[3] - extent[1]
         self._above = wide > WIDE * high
         inner = across - 2.0 * INSIDE
-        largest = (inner, ABOVE) if self._above else BESIDE
+        high_most = OWN if step.show in ("fold", "test-light") else ABOVE
+        largest = (inner, high_most) if self._above else BESIDE
         self._extent = extent
         scale = min(largest[0] / wide, largest[1] / high)
         self._picture = (inner if self._above else BESIDE[0], high * scale)
@@ -89,9 +93,7 @@ class _Box:
         title = self._title(0.0, 0.0)
         self._title_height = title.y + 1.5
         body = words.y
-        inside = (
-            self._picture[1] + 1.5 + body if self._above else max(self._picture[1], body)
-        )
+        inside = self._picture[1] + 1.5 + body if self._above else max(self._picture[1], body)
         self.height = self._title_height + inside + 2.0 * INSIDE
 
     def items(self, left: float, top: float, high: float) -> list[Item]:
@@ -132,7 +134,7 @@ _LOOSE = (0.0, 0.0, 32.0, 20.0)
 
 
 def _extent(scene: Scene, step: Step) -> Box:
-    """What the picture of a step shows (mm of the card; of its own for the two that need no card)."""
+    """What the picture of a step shows (mm of the card; two need no card)."""
     if step.show == "fold":
         return _FOLD
     if step.show == "test-light":
@@ -172,10 +174,12 @@ def _picture(scene: Scene, step: Step, extent: Box, box: Box) -> list[Item]:
     return [*items, *_labels(scene, step, fit, box)]
 
 
-def full(thing: Tape | Paper | Piece, fit: Fit) -> list[Item]:
-    """A thing drawn strongly."""
+def full(
+    thing: Tape | Paper | Piece, fit: Fit, hidden: shapely.Geometry | None = None
+) -> list[Item]:
+    """A thing drawn strongly; signs of tape are left out where they would be `hidden`."""
     if isinstance(thing, Tape):
-        return tape(thing, fit)
+        return tape(thing, fit, hidden)
     return paper(thing, fit) if isinstance(thing, Paper) else piece(thing, fit)
 
 
@@ -245,6 +249,7 @@ def _covered(step: Step, fit: Fit) -> shapely.Geometry:
 
 def _loose_light(fit: Fit) -> list[Item]:
     """A light held to the faces of a coin battery, seen from the edge."""
+
     def box(left: float, top: float, right: float, bottom: float) -> shapely.Geometry:
         return shapely.box(left, top, right, bottom)
 
@@ -265,6 +270,7 @@ def _loose_light(fit: Fit) -> list[Item]:
 
 def _fold(fit: Fit) -> list[Item]:
     """Three stages of a folded corner."""
+
     def poly(*points: tuple[float, float]) -> shapely.Geometry:
         return shapely.Polygon(points)
 

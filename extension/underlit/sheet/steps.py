@@ -76,7 +76,11 @@ def _beginning(scene: Scene) -> Iterable[Step]:
         (
             "Take one of the true-size pages. Draw every strip, every light with its + and -, and "
             "the battery.",
-            *(("Work on the back of the sheet: all pictures show that back.",) if scene.back else ()),
+            *(
+                ("Work on the back of the sheet: all pictures show that back.",)
+                if scene.back
+                else ()
+            ),
         ),
         show="guides",
     )
@@ -116,10 +120,11 @@ def _fold_step(tape: Tape) -> Step:
 def _laying_step(scene: Scene, group: Sequence[Thing]) -> Step:
     first = group[0]
     if isinstance(first, Paper):
-        words = "Stick the paper tape over the place shown. No metal may look out at its edges: the "
-        words += "next strip, or the battery's rim, must not touch the one below."
-        return Step(f"Lay {joined([t.label for t in group if isinstance(t, Paper)])}", (words,),
-                    tuple(group))  # fmt: skip
+        how = (
+            "Stick the paper tape over the place shown. No metal may look out at its edges: the "
+            "next strip, or the battery's rim, must not touch the one below."
+        )
+        return Step("Stick the paper tape", (how,), tuple(group))
     tapes = [thing for thing in group if isinstance(thing, Tape)]
     side = SIDES[tapes[0].sign]
     names = joined([tape.label for tape in tapes])
@@ -148,7 +153,7 @@ def _lies_on(scene: Scene, tape: Tape) -> list[str]:
 
 
 def _fixed(scene: Scene) -> Iterable[Step]:
-    """Switches and resistors."""
+    """Switches, resistors, the holder of the battery."""
     for one in scene.others:
         what = "switch" if one.kind == "switch" else f"resistor of {one.ohms} ohm"
         on = [f"one foot on {joined(tapes)}" for _, tapes in one.on if tapes]
@@ -156,6 +161,17 @@ def _fixed(scene: Scene) -> Iterable[Step]:
             "Tape its feet down as shown."
         )  # fmt: skip
         yield Step(f"Set the {what}", (words,), (one,))
+    for cell in scene.cells:
+        if not cell.bare:
+            plus, minus = cell.tapes("positive-pad"), cell.tapes("negative-pad")
+            where = f": plus foot on {joined(plus)}, minus foot on {joined(minus)}"
+            yield Step(
+                "Fix the battery holder",
+                (
+                    f"Still without its battery{where if plus and minus else ''}. Tape each foot down.",
+                ),
+                (cell,),
+            )
 
 
 def _tape_test(scene: Scene) -> Iterable[Step]:
@@ -171,7 +187,7 @@ def _tape_test(scene: Scene) -> Iterable[Step]:
     yield Step(
         "Test the tape with a loose light",
         (
-            f"Hold the battery in its place and a loose light at the far end, where light "
+            f"{_battery_in(scene)} Hold a loose light at the far end, where light "
             f"{far.number} will be: {where}.",
             "Dark? Turn the light round. Still dark? Press every overlap and corner. Then take the "
             "battery out again.",
@@ -179,6 +195,13 @@ def _tape_test(scene: Scene) -> Iterable[Step]:
         show="far-end",
         at=far.at,
     )
+
+
+def _battery_in(scene: Scene) -> str:
+    """How the battery gets to its place for a test."""
+    if scene.cells[0].bare:
+        return "Hold the battery in its place, tape on both faces."
+    return "Put the battery into its holder and close it."
 
 
 def far_light(scene: Scene) -> Piece | None:
@@ -225,7 +248,7 @@ def _lights(scene: Scene) -> Iterable[Step]:
         yield Step(
             "Test all lights",
             (
-                f"Hold the battery in its place: {count(len(lights), 'light', 'lights')} must "
+                f"{_battery_in(scene)} {count(len(lights), 'light', 'lights')} must "
                 "shine. Press the feet of a dark one. Mend now, while everything lies open.",
                 "Take the battery out again.",
             ),
@@ -237,13 +260,6 @@ def _battery(scene: Scene) -> Iterable[Step]:
     for cell in scene.cells:
         up = "plus side (marked +)" if cell.up != "minus" else "minus side (the smaller face)"
         words = []
-        if not cell.bare:
-            plus, minus = cell.tapes("positive-pad"), cell.tapes("negative-pad")
-            if plus and minus:
-                words.append(
-                    f"Holder: plus foot on {joined(plus)}, minus foot on {joined(minus)}. Tape the "
-                    "feet down."
-                )
         words.append(f"Put the {cell.type.upper()} in last, {up} up.")
         if cell.bare:
             words.append(

@@ -95,8 +95,7 @@ def supplies_of(
             for use in uses
         ),
         *(
-            Supply(f"tape sheet {t.label}", f"Conductive sheet, {t.box[0]:.0f} x {t.box[1]:.0f} mm ({t.label})",
-                   "piece", 1, copies)
+            Supply(f"tape sheet {t.label}", _sheet_words(t), "piece", 1, copies)
             for t in shapes
         ),
         *_sheets(scene, stock, copies),
@@ -106,6 +105,10 @@ def supplies_of(
         Supply(s.item, s.what, s.unit, s.per_card, s.total, known.get(s.item)) for s in lines
     )
     return Supplies(copies, tuple(uses), shapes, priced)
+
+
+def _sheet_words(tape: Tape) -> str:
+    return f"Conductive sheet, {tape.box[0]:.0f} x {tape.box[1]:.0f} mm ({tape.label})"
 
 
 def _tape_uses(tapes: Sequence[Tape], copies: int) -> list[TapeUse]:

@@ -40,8 +40,8 @@ def _shopping(report: Report, supplies: Supplies) -> None:
             words += f" Without a price: {joined(missing)}."
         report.words(words, bold=True)
     report.words(
-        "Also: glue, scissors or a craft knife with a metal ruler, a bone folder, a soft pencil. Buy a "
-        "spare light and a spare battery to test with."
+        "Also: glue, scissors or a craft knife with a metal ruler, a bone folder, a soft pencil. "
+        "Buy a spare light and a spare battery to test with."
     )
 
 
@@ -60,7 +60,14 @@ def _tape(report: Report, supplies: Supplies) -> None:
     for use in supplies.tape:
         report.heading(f"Tape {short(use.width)} mm wide")
         rows = [
-            [t.label, short(t.length), short(t.overlap), f"{t.folds}", short(fold_extra(t)), str(cut)]
+            [
+                t.label,
+                short(t.length),
+                short(t.overlap),
+                f"{t.folds}",
+                short(fold_extra(t)),
+                str(cut),
+            ]
             for t, cut in zip(use.tapes, use.cuts, strict=True)
         ]
         report.table(
@@ -127,17 +134,17 @@ def _batch(report: Report, scene: Scene, supplies: Supplies) -> None:
     for tapes, side in ((plus, "plus"), (minus, "minus")):
         if tapes:
             names = joined([t.label for t in tapes])
-            tasks.append(f"All {side} tapes: cut {n} of each of {names}; lay them card by card."
-                         if len(tapes) > 1 else
-                         f"All {side} tapes: cut {n} of {names}; lay them card by card.")  # fmt: skip
+            each = "each of " if len(tapes) > 1 else ""
+            tasks.append(f"All {side} tapes: cut {n} of {each}{names}; lay them card by card.")
     if scene.papers:
-        tasks.append("Where a strip crosses another: paper tape first, then that strip, on all cards.")
-    if scene.lights:
-        tasks.append("Test the tape of every card with a loose light at the far end.")
-        tasks.append(f"Stick {n} times light 1, then {n} times light 2, and so on. Test every card."
-                     if len(scene.lights) > 1 else f"Stick the light on {n} cards. Test every card.")  # fmt: skip
+        tasks.append("Paper tape on all cards, before what lies on it.")
     if any(not cell.bare for cell in scene.cells):
         tasks.append(f"Tape down {n} battery holders.")
+    if scene.lights:
+        tasks.append("Test the tape of every card with a loose light at the far end.")
+        one_by_one = f"Stick {n} times light 1, then {n} times light 2, and so on."
+        tasks.append(one_by_one if len(scene.lights) > 1 else f"Stick the light on {n} cards.")
+        tasks.append("Test every card.")
     layers = [
         word
         for shape, word in (

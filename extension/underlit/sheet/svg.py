@@ -48,7 +48,8 @@ def to_svg(book: Book) -> bytes:
         for item in page.items:
             group.append(_element(item))
         top += page.height + BETWEEN
-    return ET.tostring(root, encoding="utf-8", xml_declaration=True)
+    data: bytes = ET.tostring(root, encoding="utf-8", xml_declaration=True)
+    return data
 
 
 def _svg(name: str) -> str:

@@ -70,9 +70,7 @@ class Report:
         flow, size = self._flow, look.SMALL
         whole = sum(shares)
         wide = [flow.across * share / whole for share in shares]
-        split = [
-            wrap(cell, size, room - PAD, bold) for cell, room in zip(cells, wide, strict=True)
-        ]
+        split = [wrap(cell, size, room - PAD, bold) for cell, room in zip(cells, wide, strict=True)]
         high = max(1, *(len(lines) for lines in split)) * LEADING * size + ROW
         self.need(high)
         flow = self._flow

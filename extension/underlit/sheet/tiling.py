@@ -44,7 +44,7 @@ def _count(long: float, room: float) -> int:
 
 
 def seam_marks(tile: Tile, rows: int, columns: int, origin: Point) -> list[Item]:
-    """Where neighbours meet: a dashed line in the middle of the overlap, rings to lay on each other.
+    """Where neighbours meet: a dashed line within the overlap, rings to lay on each other.
 
     `origin` is where the view's top left stands on the page. The same letters stand on both pages.
     """

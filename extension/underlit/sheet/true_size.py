@@ -25,8 +25,9 @@ OFF, MARK = 1.5, 5.0
 #: Rules take this much at the left and below (mm).
 SIDE, BELOW = 11.0, 8.0
 
-#: Heading and two or three lines of words (mm).
-TOP = 21.0
+#: Heading and three lines of words; heading and two, which is what they take at most where the
+#: paper lies on its side (mm).
+TOP, HEAD = 21.0, 16.0
 
 #: A card that takes more pages than this in one kind is not printed at true size.
 MOST_TILES = 30
@@ -96,13 +97,16 @@ def _pages(scene: Scene, paper: Paper, kind: Kind) -> list[Draft]:
 
 def _laid_out(scene: Scene, paper: Paper, mirrored: bool) -> tuple[bool, tuple[Tile, ...]]:
     """Whether the paper lies on its side, and the tiles: as few as can be, upright where equal."""
-    left, top, right, bottom = scene.extent
+    west, north, east, south = scene.extent
     reach = OFF + MARK + 0.5
-    extent = (left - reach, top - reach, right + reach, bottom + reach)
+    extent = (west - reach, north - reach, east + reach, south + reach)
     if mirrored:
         extent = (-extent[2], extent[1], -extent[0], extent[3])
     ways = []
     for wide in (False, True):
+        _, top, _, bottom = room(paper, wide)
+        if wide and bottom - top < RULES + HEAD:
+            continue  # the upright rules would not fit
         box = _body(paper, wide)
         ways.append((wide, tiles_of(extent, box[2] - box[0], box[3] - box[1])))
     return min(ways, key=lambda way: (len(way[1]), way[0]))
@@ -124,13 +128,14 @@ def _page(
     part = f" (part {number} of {rows * columns})" if rows * columns > 1 else ""
     flow.heading(kind.title + part, look.TITLE, 0.5)
     back = " The circuit lies on the back: you see that back here." if scene.back else ""
-    joins = " Cut along the dashed lines and lay the rings of neighbours on each other." if part else ""
+    joins = (
+        " Cut along the dashed lines and lay the rings of neighbours on each other." if part else ""
+    )
     flow.lines(kind.words + back + joins, 2.7, colour=look.INK)
     fit = Fit(1.0, body[0] - tile.view[0], body[1] - tile.view[1], kind.mirrored)
     drawn = _clipped(_DRAW[kind.word](scene, fit, body), body)
     seams = seam_marks(tile, rows, columns, (body[0], body[1])) if part else []
-    down = bottom - top - TOP >= RULES
-    start = max(top + TOP, bottom - RULES - 1.0) if down else top + TOP
+    start = bottom - RULES - 1.0
     rules = [*check_rules((left + SIDE, bottom - 5.5), False), *check_rules((left, start), True)]
     return Draft(kind.title + part, (*flow.items, *drawn, *seams, *rules), wide)
 
@@ -245,7 +250,10 @@ def _stencil(scene: Scene, fit: Fit, body: Box) -> list[Item]:
     for light in scene.lights:
         x, y = fit.point(light.at)
         items.append(Disc((x, y), 0.6, None, look.INK, 0.2))
-        items += [Line(((x - 1.6, y), (x + 1.6, y)), 0.15), Line(((x, y - 1.6), (x, y + 1.6)), 0.15)]
+        items += [
+            Line(((x - 1.6, y), (x + 1.6, y)), 0.15),
+            Line(((x, y - 1.6), (x, y + 1.6)), 0.15),
+        ]
         for name, foot in light.feet:
             items += outline(foot, fit, 0.1, look.GREY)
             items += foot_sign(name, foot, fit, look.INK, 0.2)

@@ -76,7 +76,7 @@ def read_choices(
 
 
 def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSheet:
-    """Pages, supplies and report of a card; no files where nothing is drawn that could be laid on."""
+    """Pages, supplies and report of a card; no files where there is no sheet to lay anything on."""
     case = case_of(drawing, profile)
     findings, accepted = split_accepted(check_all(case), case.card, drawing.remembered)
     verdict = verdict_of(findings)
@@ -88,7 +88,9 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
     scene = scene_of(case)
     supplies = supplies_of(scene, choices.paper, choices.copies, choices.prices)
     name = _stem(drawing.name)
-    footer = f"Underlit {__version__}, from {drawing.name}. An estimate from a drawing: local rules, "
+    footer = (
+        f"Underlit {__version__}, from {drawing.name}. An estimate from a drawing: local rules, "
+    )
     footer += "emergency services and the maker of your battery come first."
     book = book_of(scene, choices.paper, name, supplies, findings, choices.kinds, footer)
     listed = "supplies" if choices.prices is None else "costs"
@@ -108,7 +110,9 @@ def _stem(name: str) -> str:
 
 
 def _words(case: Case, book: Book, findings: Sequence[Finding], gap: str | None) -> str:
-    lines = [f"{count(len(book.pages), 'page', 'pages')} saved. Measure the 100 mm line before you cut."]
+    lines = [
+        f"{count(len(book.pages), 'page', 'pages')} saved. Measure the 100 mm line before you cut."
+    ]
     if gap:
         lines.append(gap)
     faults = tally(findings)
