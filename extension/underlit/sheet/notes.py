@@ -13,7 +13,7 @@ from .paper import Paper as Stock
 from .scene import Scene
 from .step_pages import press_mark
 from .tables import Report
-from .wording import closing_words, joined, place_words
+from .wording import closing_words, place_words
 
 #: Size of the note to cut out (mm).
 NOTE = (150.0, 78.0)
@@ -36,8 +36,8 @@ MEND = (
 
 CAUTIONS = (
     "Coin batteries kill small children who swallow them. Close the battery's pocket for good, "
-    "keep loose batteries locked away. If one may have been swallowed go to an emergency department "
-    "at once; do not wait for signs.",
+    "keep loose batteries locked away. If one may have been swallowed go to an emergency "
+    "department at once; do not wait for signs.",
     "Never let plus and minus of a battery touch: it runs flat, gets warm and may leak. Take it "
     "out before you mend.",
     "Cut away from your hand, along a metal ruler; cap the blade. Edges of foil cut skin.",
@@ -150,8 +150,8 @@ def lacking(scene: Scene) -> str | None:
         without += ["the steps for tape"]
     if not missing:
         return None
-    left_out = joined(list(dict.fromkeys(without)))
+    left_out = ", ".join(dict.fromkeys(without))
     return (
         f"There {'are' if missing == ['lights'] else 'is'} no {' and no '.join(missing)} yet: I "
-        f"print the plan at true size and what is drawn so far, but not {left_out}."
+        f"print the plan at true size and what is drawn so far, but leave out: {left_out}."
     )

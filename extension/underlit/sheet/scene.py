@@ -102,6 +102,8 @@ class Scene:
     others: tuple[Piece, ...]
     tabs: tuple[Piece, ...]
     back: bool
+    #: whether the glue of the tape conducts (an overlap is a connection as it is)
+    conducts: bool = True
 
     @property
     def extent(self) -> tuple[float, float, float, float]:
@@ -142,6 +144,7 @@ def scene_of(case: Case) -> Scene:
         others=_pieces(case, card.switches + card.resistors, labels, turn),
         tabs=_pieces(case, card.pull_tabs, labels, turn),
         back=card.side == "back",
+        conducts=case.profile.tape.adhesive_conducts,
     )  # fmt: skip
 
 

@@ -17,6 +17,7 @@ from .wording import (
     foot_words,
     joined,
     light_kinds,
+    short,
     tape_words,
 )
 
@@ -111,7 +112,7 @@ def _fold_step(tape: Tape) -> Step:
             "1 Lay the tape up to the far edge of the corner. 2 Fold it straight back on itself "
             "and crease. 3 Fold it over across the corner so that it runs the new way, glue down.",
             "One piece holds better than two that overlap. Rub the corner with a bone folder. "
-            f"Each corner takes {tape.width:g} mm more tape; the lengths below have it in.",
+            f"Each corner takes {short(tape.width)} mm more tape; the lengths below have it in.",
         ),
         show="fold",
     )
@@ -134,10 +135,12 @@ def _laying_step(scene: Scene, group: Sequence[Thing]) -> Step:
     for tape in tapes:
         below = _lies_on(scene, tape)
         if below:
-            words.append(
-                f"{tape.label} runs on over {joined(below)}: overlap by the tape's width and "
-                "press hard."
+            how = (
+                "overlap by the tape's width and press hard."
+                if scene.conducts
+                else "fold its end under, so that metal lies on metal: this glue does not conduct."
             )
+            words.append(f"{tape.label} runs on over {joined(below)}: {how}")
     words.append("Peel little by little, lay along the line, rub down.")
     return Step(f"Lay {side} {names}", tuple(words), tuple(group))
 
@@ -167,9 +170,7 @@ def _fixed(scene: Scene) -> Iterable[Step]:
             where = f": plus foot on {joined(plus)}, minus foot on {joined(minus)}"
             yield Step(
                 "Fix the battery holder",
-                (
-                    f"Still without its battery{where if plus and minus else ''}. Tape each foot down.",
-                ),
+                (f"Still empty{where if plus and minus else ''}. Tape each foot down.",),
                 (cell,),
             )
 

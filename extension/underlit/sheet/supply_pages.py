@@ -34,7 +34,7 @@ def _shopping(report: Report, supplies: Supplies) -> None:
     report.table(head, rows, shares, range(2, len(head)))
     known = [line.cost for line in supplies.lines if line.cost is not None]
     if priced:
-        missing = [line.what for line in supplies.lines if line.price is None]
+        missing = [line.item for line in supplies.lines if line.price is None]
         words = f"Together {sum(known):.2f}; {sum(known) / copies:.2f} a card."
         if missing:
             words += f" Without a price: {joined(missing)}."

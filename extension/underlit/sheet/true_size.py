@@ -152,7 +152,7 @@ def _clipped(items: Sequence[Item], box: Box) -> list[Item]:
                 kept.append(item)
                 continue
             for piece in shapely.get_parts(shapely.intersection(whole, frame)):
-                if piece.geom_type == "LineString":
+                if piece.geom_type == "LineString" and not piece.is_empty:
                     points = tuple((float(x), float(y)) for x, y in piece.coords)
                     kept.append(Line(points, item.width, item.colour, False, item.dash))
         elif isinstance(item, Disc | Words):

@@ -22,6 +22,8 @@ CLOSING = {
 def joined(words: Sequence[str]) -> str:
     """1, 2 and 3."""
     words = list(words)
+    if not words:
+        return ""
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 

@@ -1,0 +1,58 @@
+"""Making sheets of drawings, and what an independent reader finds in them."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from pathlib import Path
+
+import pdfplumber
+from lxml import etree
+
+from kit.run import ROOT
+from underlit.profiles import load_profile
+from underlit.workflows.build_sheet import BuildSheet, build_sheet, read_choices
+from underlit.workflows.validate import case_of
+from underlit_host.read_drawing import read_drawing
+
+#: Points of the PDF per mm.
+PT = 72.0 / 25.4
+
+CARDS = ("lantern", "lighthouse", "firefly-jar", "night-garden", "street")
+
+
+def sample(name: str) -> str:
+    return (ROOT / "sample_svgs" / f"{name}.svg").read_text(encoding="utf-8")
+
+
+def drawing_of(text: str, name: str = "card.svg"):
+    return read_drawing(etree.fromstring(text.encode()), name)
+
+
+def case(text: str, profile: str = "hand-laid"):
+    return case_of(drawing_of(text), load_profile(profile, {}, None))
+
+
+def sheet(text: str, name: str = "card.svg", *, paper: str = "a4", copies: str = "1",
+          pages: str = "all", prices: bytes | None = None,
+          profile: str = "hand-laid") -> BuildSheet:  # fmt: skip
+    listed = None if prices is None else (prices, "prices.csv")
+    choices = read_choices(paper, copies, pages, listed)
+    return build_sheet(drawing_of(text, name), load_profile(profile, {}, None), choices)
+
+
+def pdf_of(made: BuildSheet) -> bytes:
+    return next(data for name, data in made.files.items() if name.endswith(".pdf"))
+
+
+def pages_of(data: bytes) -> Iterator[pdfplumber.page.Page]:
+    with pdfplumber.open(io.BytesIO(data)) as pdf:
+        yield from pdf.pages
+
+
+def texts_of(data: bytes) -> list[str]:
+    return [page.extract_text() for page in pages_of(data)]
+
+
+def script(name: str) -> Path:
+    return ROOT / "extension" / f"{name}.py"
