@@ -127,8 +127,8 @@ def test_tiles_cover_everything_and_overlap(long: float, room: float) -> None:
 
 
 def test_a_large_sheet_is_printed_in_parts_with_marks_that_meet() -> None:
-    text = plain(420.0, 300.0, lights=LIGHT.format(id="l", x=200, y=150),
-                 tape='<path id="p" d="M 204 20 V 280" style="fill:none;stroke:#000;stroke-width:5"/>')  # fmt: skip
+    strip = '<path id="p" d="M 204 20 V 280" fill="none" stroke="#000" stroke-width="5"/>'
+    text = plain(420.0, 300.0, lights=LIGHT.format(id="l", x=200, y=150), tape=strip)
     texts = [t for t in texts_of(pdf_of(sheet(text))) if "Trace through (part" in t]
     assert len(texts) >= 4
     marks = [mark for t in texts for mark in re.findall(r"\b(?:\d[A-Z]\d|[A-Z]\d\d)\b", t)]
