@@ -49,8 +49,9 @@ def diagram_page(scene: Scene, stock: Stock) -> Draft:
     feet = [foot for t in things if isinstance(t, Piece) for _, foot in t.feet]
     off = shapely.transform(shapely.union_all([*shapes, *feet]), fit.points)
     labels = Labels(box, off)
+    tree = shapely.STRtree(bodies)
     for tape in scene.tapes:
-        at = fit.point(middle_of(tape.geometry, bodies))
+        at = fit.point(middle_of(tape.geometry, tree))
         items += labels.put(tape.label, at, 3.6, look.INK, reach=0.6 * tape.width * fit.scale)
     for light in scene.lights:
         items += labels.put(str(light.number), fit.point(light.at), 3.2, look.ALARM,

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from math import cos, pi, sin
+from math import pi
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -49,36 +50,65 @@ class Labels:
 
         `reach`: how far the thing itself reaches around the place (0: the words stand on it).
         """
-        half = width(text, size, bold) / 2.0
+        left, top, right, bottom = self._box
+        if not (left <= at[0] <= right and top <= at[1] <= bottom):
+            return []
+        half = width(text, size, bold) / 2.0 + AIR
+        up, down = (ASCENT + DESCENT) / 2.0 * size + AIR, (ASCENT + DESCENT) / 2.0 * size + AIR
         rise = (ASCENT - DESCENT) / 2.0 * size
-        for ring in range(int(far / STEP)):
-            away = ring * STEP + (reach + size * 0.6 if reach else 0.0)
-            for k in range(DIRECTIONS if away else 1):
-                angle = 2.0 * pi * k / DIRECTIONS - pi / 2.0
-                stretch = 1.0 + (half / max(away, size) if away else 0.0) * abs(cos(angle))
-                x, y = at[0] + away * stretch * cos(angle), at[1] + away * sin(angle)
+        for places in _places(at, size, half - AIR, reach, far):
+            boxes = np.column_stack([
+                places[:, 0] - half, places[:, 1] - up, places[:, 0] + half, places[:, 1] + down
+            ])  # fmt: skip
+            free = np.flatnonzero(self._free(boxes))
+            on_it = reach == 0.0 and places[0].tolist() == list(at)
+            found = self._first(boxes, free, on_it)
+            if found is not None:
+                x, y = (float(v) for v in places[found])
+                x0, y0, x1, y1 = (float(v) for v in boxes[found])
+                self._taken.append((x0, y0, x1, y1))
                 words = Words((x, y + rise), text, size, bold, "middle", colour)
-                box = text_box(words)
-                if self._free(box, bool(away)):
-                    self._taken.append(box)
-                    return [*_leader(at, (x, y), reach), words]
+                return [*_leader(at, (x, y), reach), words]
         return []
 
-    def _free(self, box: Box, off: bool) -> bool:
-        left, top, right, bottom = (
-            box[0] - AIR, box[1] - AIR, box[2] + AIR, box[3] + AIR,
+    def _free(self, boxes: np.ndarray) -> np.ndarray:
+        """(n, 4) boxes -> (n,) whether they lie in the room and on no other words."""
+        left, top, right, bottom = self._box
+        free = (
+            (boxes[:, 0] >= left) & (boxes[:, 1] >= top)
+            & (boxes[:, 2] <= right) & (boxes[:, 3] <= bottom)
         )  # fmt: skip
-        inside = (
-            left >= self._box[0] and top >= self._box[1]
-            and right <= self._box[2] and bottom <= self._box[3]
-        )  # fmt: skip
-        if not inside:
-            return False
-        if any(left < b[2] and b[0] < right and top < b[3] and b[1] < bottom for b in self._taken):
-            return False
-        if off and self._keep_off is not None:
-            return not bool(self._keep_off.intersects(shapely.box(left, top, right, bottom)))
-        return True
+        if self._taken and free.any():
+            taken = np.array(self._taken)
+            hit = (
+                (boxes[:, None, 0] < taken[:, 2]) & (taken[:, 0] < boxes[:, None, 2])
+                & (boxes[:, None, 1] < taken[:, 3]) & (taken[:, 1] < boxes[:, None, 3])
+            )  # fmt: skip
+            free &= ~hit.any(axis=1)
+        return np.asarray(free)
+
+    def _first(self, boxes: np.ndarray, free: np.ndarray, on_it: bool) -> int | None:
+        """The first free box that covers nothing to keep off; the thing itself may be covered."""
+        if not len(free):
+            return None
+        if self._keep_off is None or (on_it and free[0] == 0):
+            return int(free[0])
+        hit = shapely.intersects(self._keep_off, shapely.box(*boxes[free].T))
+        clear = free[~hit]
+        return int(clear[0]) if len(clear) else None
+
+
+def _places(at: Point, size: float, half: float, reach: float, far: float) -> list[np.ndarray]:
+    """(n, 2) places to try in their order: near ones first, the rest only if need be."""
+    angles = 2.0 * pi * np.arange(DIRECTIONS) / DIRECTIONS - pi / 2.0
+    away = np.arange(0.0, far, STEP) + (reach + size * 0.6 if reach else 0.0)
+    stretch = 1.0 + half / np.maximum(away, size)[:, None] * np.abs(np.cos(angles))
+    x = at[0] + away[:, None] * stretch * np.cos(angles)
+    y = at[1] + away[:, None] * np.sin(angles)
+    every = np.stack([x, y], axis=2).reshape(-1, 2)
+    if not reach:
+        every = np.concatenate([np.array([at]), every[DIRECTIONS:]])
+    return [every[: 4 * DIRECTIONS], every[4 * DIRECTIONS :]]
 
 
 def _leader(at: Point, to: Point, reach: float) -> list[Item]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Sequence
+from functools import cache
 from typing import Any
 
 from ..units import MM_PER_INCH
@@ -62,12 +63,19 @@ def _paint(canvas: Any, page: Page, item: Item) -> None:
         )  # fmt: skip
 
 
+@cache
+def _colour(text: str) -> Any:
+    from reportlab.lib.colors import HexColor  # late: only the making sheet needs it
+
+    return HexColor(text)
+
+
 def _on(page: Page, point: Point) -> Point:
     return (point[0] * PT, (page.height - point[1]) * PT)
 
 
 def _write(canvas: Any, page: Page, words: Words) -> None:
-    canvas.setFillColor(words.colour)
+    canvas.setFillColor(_colour(words.colour))
     canvas.setFont(BOLD if words.bold else REGULAR, words.size * PT)
     draw = {
         "start": canvas.drawString,
@@ -78,13 +86,13 @@ def _write(canvas: Any, page: Page, words: Words) -> None:
 
 
 def _stroke(canvas: Any, colour: str, width: float) -> None:
-    canvas.setStrokeColor(colour)
+    canvas.setStrokeColor(_colour(colour))
     canvas.setLineWidth(width * PT)
 
 
 def _inks(canvas: Any, item: Area | Disc) -> None:
     if item.fill is not None:
-        canvas.setFillColor(item.fill)
+        canvas.setFillColor(_colour(item.fill))
     if item.stroke is not None:
         _stroke(canvas, item.stroke, item.width)
 

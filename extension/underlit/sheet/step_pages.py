@@ -24,7 +24,7 @@ from .labels import Labels
 from .paper import Paper as Stock
 from .scene import Paper, Piece, Scene, Tape
 from .steps import Step, everything
-from .true_size import middle_of
+from .true_size import middle_of, tree_of
 
 #: Between columns and between boxes, and inside a box (mm).
 GUTTER, INSIDE = 5.0, 2.5
@@ -230,7 +230,7 @@ def _labels(scene: Scene, step: Step, fit: Fit, box: Box) -> list[Item]:
     if step.show:
         return []
     labels = Labels((box[0] - 1.0, box[1] - 1.0, box[2] + 1.0, box[3] + 1.0), _covered(step, fit))
-    parts = [thing.body for thing in step.new if isinstance(thing, Piece)]
+    parts = tree_of(thing for thing in step.new if isinstance(thing, Piece))
     items: list[Item] = []
     for thing in step.new:
         if isinstance(thing, Tape):

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -16,7 +17,7 @@ from .fonts import shortened
 from .frame import RULES, Draft, Flow, check_rules, room
 from .labels import Labels
 from .paper import Paper
-from .scene import Scene
+from .scene import Piece, Scene
 from .tiling import Tile, seam_marks, tiles_of
 
 #: Corner marks stand this far off the base and are this long (mm).
@@ -133,11 +134,34 @@ def _page(
     )
     flow.lines(kind.words + back + joins, 2.7, colour=look.INK)
     fit = Fit(1.0, body[0] - tile.view[0], body[1] - tile.view[1], kind.mirrored)
-    drawn = _clipped(_DRAW[kind.word](scene, fit, body), body)
+    near = _near(scene, tile.view, kind.mirrored) if part else scene
+    drawn = _clipped(_DRAW[kind.word](near, fit, body), body)
     seams = seam_marks(tile, rows, columns, (body[0], body[1])) if part else []
     start = bottom - RULES - 1.0
     rules = [*check_rules((left + SIDE, bottom - 5.5), False), *check_rules((left, start), True)]
     return Draft(kind.title + part, (*flow.items, *drawn, *seams, *rules), wide)
+
+
+def _near(scene: Scene, view: Box, mirrored: bool) -> Scene:
+    """What of a scene a tile can show."""
+    left, top, right, bottom = view
+    frame = shapely.box(-right if mirrored else left, top, -left if mirrored else right, bottom)
+    shapely.prepare(frame)
+
+    def pieces(some: tuple[Piece, ...]) -> tuple[Piece, ...]:
+        return tuple(
+            p for p in some if any(map(frame.intersects, (p.body, *(foot for _, foot in p.feet))))
+        )
+
+    return replace(
+        scene,
+        tapes=tuple(t for t in scene.tapes if frame.intersects(t.geometry)),
+        papers=tuple(p for p in scene.papers if frame.intersects(p.geometry)),
+        lights=pieces(scene.lights),
+        cells=pieces(scene.cells),
+        others=pieces(scene.others),
+        tabs=pieces(scene.tabs),
+    )
 
 
 def _clipped(items: Sequence[Item], box: Box) -> list[Item]:
@@ -213,17 +237,19 @@ def _names(scene: Scene, fit: Fit, body: Box) -> list[Item]:
     off = _on_page(shapely.union_all([*parts, *(t.geometry for t in scene.tapes)]), fit)
     labels = Labels(body, off)
     items: list[Item] = []
+    bodies = shapely.STRtree(parts)
     for tape in scene.tapes:
-        at = fit.point(middle_of(tape.geometry, parts))
+        at = fit.point(middle_of(tape.geometry, bodies))
         items += labels.put(tape.label, at, min(3.2, 0.62 * tape.width), look.INK)
     for light in scene.lights:
         items += labels.put(str(light.number), fit.point(light.at), 2.8, look.INK, reach=3.5)
     return items
 
 
-def middle_of(geometry: BaseGeometry, off: Sequence[BaseGeometry]) -> Point:
+def middle_of(geometry: BaseGeometry, bodies: shapely.STRtree) -> Point:
     """A place well inside an area and clear of parts, near its middle where there is a choice."""
-    free = shapely.difference(geometry, shapely.buffer(shapely.union_all(list(off)), 1.0))
+    near = bodies.geometries.take(bodies.query(geometry, predicate="dwithin", distance=1.0))
+    free = shapely.difference(geometry, shapely.buffer(shapely.union_all(near), 1.0))
     parts = [p for p in shapely.get_parts(free) if p.geom_type == "Polygon" and not p.is_empty]
     if not parts:
         parts = [p for p in shapely.get_parts(geometry) if p.geom_type == "Polygon"]
@@ -232,6 +258,11 @@ def middle_of(geometry: BaseGeometry, off: Sequence[BaseGeometry]) -> Point:
     if not shapely.buffer(best, -1.0).contains(centre):
         centre = shapely.get_point(shapely.maximum_inscribed_circle(best, tolerance=0.2), 0)
     return (float(centre.x), float(centre.y))
+
+
+def tree_of(pieces: Iterable[Piece]) -> shapely.STRtree:
+    """Bodies to look for by place."""
+    return shapely.STRtree([piece.body for piece in pieces])
 
 
 def _on_page(geometry: BaseGeometry, fit: Fit) -> BaseGeometry:
