@@ -115,3 +115,12 @@ def test_bad_wishes_are_refused(words: tuple[str, str, str]) -> None:
     with pytest.raises(UnknownChoice) as fault:
         read_choices(*words)
     assert len(str(fault.value).split()) > 5
+
+
+def test_strips_have_the_names_of_the_cutter_files() -> None:
+    from underlit.export.pieces import strips_as_pieces
+    from underlit.sheet.scene import labels_of
+
+    one = case(sample("night-garden"))
+    pieces = strips_as_pieces(one, [strip.geometry for strip in one.card.strips])
+    assert [piece.label for piece in pieces] == list(labels_of(one)) == ["P1", "M1", "M2"]

@@ -130,7 +130,9 @@ def _page(
     flow.heading(kind.title + part, look.TITLE, 0.5)
     back = " The circuit lies on the back: you see that back here." if scene.back else ""
     joins = (
-        " Cut along the dashed lines and lay the rings of neighbours on each other." if part else ""
+        " Cut one of two neighbours along the dashes; lay its half rings on the other's."
+        if part
+        else ""
     )
     flow.lines(kind.words + back + joins, 2.7, colour=look.INK)
     fit = Fit(1.0, body[0] - tile.view[0], body[1] - tile.view[1], kind.mirrored)
