@@ -34,7 +34,8 @@ def letters_on_letters(page) -> list[tuple[str, str]]:
 
 @pytest.mark.parametrize(
     ("name", "paper"),
-    [*((card, "a4") for card in CARDS), ("street", "letter"), ("lighthouse", "letter"),
+    [*((card, "a4") for card in CARDS), ("street", "letter"),
+        ("street", "190x240"), ("lighthouse", "letter"),
      *((f"faulty/{one}", "letter") for one in NOT_READY)],
 )  # fmt: skip
 def test_all_words_lie_inside_the_page_and_none_on_another(name: str, paper: str) -> None:

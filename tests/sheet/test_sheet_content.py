@@ -214,3 +214,15 @@ def test_text_boxes_agree_with_the_font() -> None:
     assert (left + right) / 2.0 == pytest.approx(10.0)
     assert bottom > 20.0 > top
     assert 20.0 < right - left < 30.0
+
+
+def words_of(name: str) -> str:
+    return "\n".join(w for step in steps_of(scene_of(case(sample(name)))) for w in step.words)
+
+
+def test_words_fit_the_card() -> None:
+    """Glued hearts and a bird in the night garden; a flap to crease on the lantern only."""
+    assert "Glue 3 pieces back into the windows" in words_of("night-garden")
+    assert "pieces back" not in words_of("street")
+    assert "Crease the fold now" in words_of("lantern")
+    assert "Crease the fold now" not in words_of("street")

@@ -77,6 +77,7 @@ def _beginning(scene: Scene) -> Iterable[Step]:
         (
             "Take one of the true-size pages. Draw every strip, every light with its + and -, and "
             "the battery.",
+            *(("Crease the fold now, before tape lies on it.",) if scene.folds else ()),
             *(
                 ("Work on the back of the sheet: all pictures show that back.",)
                 if scene.back
@@ -306,6 +307,7 @@ def _closing(scene: Scene) -> Iterable[Step]:
             (
                 "Test once more. Hold the front over the foam without touching, look through the "
                 "windows for the lights, then lower it.",
+                *_loose_words(scene),
             ),
             show="front",
         )
@@ -319,6 +321,14 @@ def _closing(scene: Scene) -> Iterable[Step]:
              "good."),
             show="done",
         )  # fmt: skip
+
+
+def _loose_words(scene: Scene) -> Iterable[str]:
+    """What becomes of pieces that come out of the windows, where no vellum carries them."""
+    if scene.glued and scene.diffusers.is_empty:
+        yield f"Glue {count(scene.glued, 'piece', 'pieces')} back into the windows, as drawn."
+    if scene.loose:
+        yield f"{count(scene.loose, 'piece falls', 'pieces fall')} out of the windows."
 
 
 def everything(scene: Scene) -> tuple[Thing, ...]:

@@ -15,7 +15,7 @@ from .content import Box, Disc, Item, Line, Point, Words
 from .drawing import Fit, foot_sign, line, outline, rings
 from .fonts import shortened
 from .frame import RULES, Draft, Flow, check_rules, room
-from .labels import Labels
+from .labels import Labels, text_box
 from .paper import Paper
 from .scene import Piece, Scene
 from .tiling import Tile, seam_marks, tiles_of
@@ -45,6 +45,14 @@ class Kind:
     title: str
     words: str
     mirrored: bool
+
+
+@record
+class Ground:
+    """Where a plan is drawn, and boxes in it that hold words already."""
+
+    box: Box
+    taken: tuple[Box, ...]
 
 
 KINDS = {
@@ -137,8 +145,9 @@ def _page(
     flow.lines(kind.words + back + joins, 2.7, colour=look.INK)
     fit = Fit(1.0, body[0] - tile.view[0], body[1] - tile.view[1], kind.mirrored)
     near = _near(scene, tile.view, kind.mirrored) if part else scene
-    drawn = _clipped(_DRAW[kind.word](near, fit, body), body)
     seams = seam_marks(tile, rows, columns, (body[0], body[1])) if part else []
+    taken = tuple(text_box(item) for item in seams if isinstance(item, Words))
+    drawn = _clipped(_DRAW[kind.word](near, fit, Ground(body, taken)), body)
     start = bottom - RULES - 1.0
     rules = [*check_rules((left + SIDE, bottom - 5.5), False), *check_rules((left, start), True)]
     return Draft(kind.title + part, (*flow.items, *drawn, *seams, *rules), wide)
@@ -218,26 +227,28 @@ def _plan(scene: Scene, fit: Fit, pen: float, colour: str) -> list[Item]:
     return items
 
 
-def _hairlines(scene: Scene, fit: Fit, _body: Box) -> list[Item]:
+def _hairlines(scene: Scene, fit: Fit, _ground: Ground) -> list[Item]:
     items = outline(scene.base, fit, 0.08, look.GREY, (0.8, 0.8))
     for fold in scene.folds:
         items += line(fold, fit, 0.08, look.GREY, (2.0, 1.0))
     return [*items, *_plan(scene, fit, 0.08, look.INK), *_corner_marks(scene, fit)]
 
 
-def _bold(scene: Scene, fit: Fit, body: Box) -> list[Item]:
+def _bold(scene: Scene, fit: Fit, ground: Ground) -> list[Item]:
     items = outline(scene.base, fit, 0.5, look.INK)
     for fold in scene.folds:
         items += line(fold, fit, 0.35, look.INK, (2.5, 1.5))
     items += _plan(scene, fit, 0.45, look.INK)
-    return [*items, *_names(scene, fit, body), *_corner_marks(scene, fit)]
+    return [*items, *_names(scene, fit, ground), *_corner_marks(scene, fit)]
 
 
-def _names(scene: Scene, fit: Fit, body: Box) -> list[Item]:
+def _names(scene: Scene, fit: Fit, ground: Ground) -> list[Item]:
     """Names of tapes in their middle, numbers beside lights."""
     parts = [p.body for p in (*scene.lights, *scene.cells, *scene.others)]
     off = _on_page(shapely.union_all([*parts, *(t.geometry for t in scene.tapes)]), fit)
-    labels = Labels(body, off)
+    labels = Labels(ground.box, off)
+    for box in ground.taken:
+        labels.take(box)
     items: list[Item] = []
     bodies = shapely.STRtree(parts)
     for tape in scene.tapes:
@@ -271,7 +282,7 @@ def _on_page(geometry: BaseGeometry, fit: Fit) -> BaseGeometry:
     return shapely.transform(geometry, fit.points)
 
 
-def _stencil(scene: Scene, fit: Fit, body: Box) -> list[Item]:
+def _stencil(scene: Scene, fit: Fit, ground: Ground) -> list[Item]:
     items: list[Item] = []
     for tape in scene.tapes:
         items += _pricked(tape.geometry, fit)
@@ -290,7 +301,7 @@ def _stencil(scene: Scene, fit: Fit, body: Box) -> list[Item]:
         for name, foot in light.feet:
             items += outline(foot, fit, 0.1, look.GREY)
             items += foot_sign(name, foot, fit, look.INK, 0.2)
-    return [*items, *_names(scene, fit, body), *_corner_marks(scene, fit)]
+    return [*items, *_names(scene, fit, ground), *_corner_marks(scene, fit)]
 
 
 def _pricked(geometry: BaseGeometry, fit: Fit) -> list[Item]:
@@ -322,7 +333,7 @@ def prick_points(ring: np.ndarray) -> np.ndarray:
     return ring[keep]
 
 
-_DRAW: dict[str, Callable[[Scene, Fit, Box], list[Item]]] = {
+_DRAW: dict[str, Callable[[Scene, Fit, Ground], list[Item]]] = {
     "base": _hairlines,
     "trace": _bold,
     "window": _bold,
