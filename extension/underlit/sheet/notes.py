@@ -107,7 +107,7 @@ def _note(scene: Scene, left: float, top: float) -> list[Item]:
 
 
 def _rest(stock: Stock, findings: Sequence[Finding]) -> list[Draft]:
-    report = Report("Before you begin, and before you give it away", room(stock))
+    report = Report("What the check found, and cautions", room(stock))
     for severity, title in (
         ("stop", "Not ready: mend these first"),
         ("caution", "Look at these"),
@@ -128,7 +128,9 @@ def _rest(stock: Stock, findings: Sequence[Finding]) -> list[Draft]:
     report.heading("For whom?")
     for one in WHOM:
         report.words(one, mark="•")
+    report.gap(4.0)
     report.words("Maker: ______________________   Address: ____________________________________")
+    report.gap(4.0)
     report.words("Batch and date: ______________________   Cards in it: ____________")
     report.heading("What comes first")
     report.words(DEFER)

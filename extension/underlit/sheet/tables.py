@@ -57,6 +57,10 @@ class Report:
         else:
             self._flow.lines(text, size, bold=bold, after=1.0)
 
+    def gap(self, high: float) -> None:
+        """Free room (mm)."""
+        self._flow.gap(high)
+
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]],
               shares: Sequence[float], right: Sequence[int] = ()) -> None:  # fmt: skip
         """A table; `shares` of the width, `right` the columns of figures."""
