@@ -15,7 +15,8 @@ from ..model.finding import Finding
 from ..profiles import Profile
 from ..records import record
 from ..routing import Clock, Layout, NoRoom, Refusal, route
-from ..rules import check_all, in_order, no_room
+from ..rules import check_all, in_order, no_room, power_missing
+from ..rules.layer_missing import missing
 from ..rules.wording import count, figure, mm
 from .board import Wish, angle_of, bare_rims, board_of, made_by, paper_over_rim
 from .laying import LaidStrip, Point, with_tape
@@ -76,6 +77,9 @@ def lay_tape(drawing: Drawing, profile: Profile, wish: Wish, replace: bool, cloc
     case = case_of(drawing, profile)
     removed = made_by(_tape(drawing), ACTION) if replace else frozenset()
     before = case_of(with_tape(drawing, (), {}, removed), profile) if removed else case
+    lacking = [*missing(before, "base", "lights", "power"), *power_missing.check(before)]
+    if lacking:
+        return _told_why(drawing, case, in_order(lacking), ())
     locked = frozenset(p.id for p in drawing.parts if p.attributes.get("turn") == "locked")
     result = route(board_of(before, wish, locked), clock)
     if isinstance(result, Refusal):
@@ -253,12 +257,19 @@ def _figures(
 
 
 def _refused(drawing: Drawing, case: Case, refusal: Refusal) -> Routed:
-    """Nothing is laid: findings, marks and words of why."""
+    """Nothing is laid since there is no room: one finding per foot, or what is wrong at all."""
     findings = in_order([no_room.finding(case, *_told(pad)) for pad in refusal.pads])
     if not findings:
         findings = tuple(no_room.reason(*why) for why in _reasons(case, refusal))
+    return _told_why(drawing, case, findings, refusal.pads)
+
+
+def _told_why(
+    drawing: Drawing, case: Case, findings: tuple[Finding, ...], pads: Sequence[NoRoom]
+) -> Routed:
+    """Nothing is laid: findings, marks and words of why."""
     report = build_report("route", drawing.name, case, findings, (), None)
-    report["routing"] = {"laid": False, "no_room": [_neck(pad) for pad in refusal.pads]}
+    report["routing"] = {"laid": False, "no_room": [_neck(pad) for pad in pads]}
     first = findings[0]
     words = f"I changed nothing. {first.message} {first.remedy}"
     sheet = findings_sheet(drawing.page, extent_of(drawing), findings, (), "", "not-ready", HEADING)
