@@ -21,6 +21,11 @@ def reasons(task: Task) -> tuple[str, ...]:
             found.append(f"Light {light.id} lies beyond the back sheet.")
         if light.positive.distance(light.negative) < light.gap - 0.01:
             found.append(f"The feet of light {light.id} are closer than tape and gap allow.")
+    for i, one in enumerate(task.pinned):
+        for other in task.pinned[i + 1 :]:
+            signs = {one.polarity, other.polarity}
+            if signs == {"positive", "negative"} and one.area.intersects(other.area):
+                found.append(f"Your strips {one.id} and {other.id} are plus and minus and touch.")
     return tuple(found)
 
 

@@ -20,7 +20,7 @@ class Prices:
 def prices_of(choices: Choices) -> Prices:
     """Prices at a place of the slider (0 shortest, 1 fewest)."""
     f = choices.fewer_strips
-    if not choices.conducts:
+    if not choices.conducts or choices.style == "rails":
         return Prices(1.0 + 6.0 * f, 200.0, 400.0)
     return Prices(1.0 + 8.0 * f, 1.0 + 30.0 * f, 60.0 * f)
 

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import cmath
 import itertools
+import math
 
 import numpy as np
 import shapely
 
 from .board import Board, Tree
+from .task import Task
 from .tour import Tour
 from .vgraph import shortest
 from .weave import WALLS, landing, seen, taken_by_others, turned, wall_of
+
+#: Angles this near to their mean become one (degrees).
+ALIKE = 65.0
 
 
 def along(board: Board, tour: Tour, price: float) -> Board | None:
@@ -32,6 +38,17 @@ def along(board: Board, tour: Tour, price: float) -> Board | None:
             if done:
                 return new
     return None
+
+
+def one_turn(task: Task, tour: Tour) -> Tour | None:
+    """The tour with all lights that may turn freely at one angle, where theirs are much alike."""
+    if any(light.turn != "free" for light in task.lights):
+        return None
+    way = sum(cmath.rect(1.0, math.radians(a)) for a in tour.angles)
+    mean = math.degrees(cmath.phase(way)) % 360.0
+    if any(abs((a - mean + 180.0) % 360.0 - 180.0) > ALIKE for a in tour.angles):
+        return None
+    return Tour(tour.order, tour.way, tuple(round(mean, 2) for _ in tour.angles), tour.length)
 
 
 def _rail(

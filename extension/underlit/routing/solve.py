@@ -22,7 +22,7 @@ from .layout import Layout, NoRoom, Refusal
 from .polish import Polisher
 from .precheck import reasons
 from .price import Prices, cost_of, prices_of
-from .rails import along
+from .rails import along, one_turn
 from .ripup import rip_up
 from .task import Clock, Light, Task
 from .tour import Lands, Tour, guided, orders
@@ -44,11 +44,7 @@ class Search:
 
 def route(task: Task, clock: Clock | None = None) -> Layout | Refusal:
     """The best layout that effort and seconds allow, or why there is none."""
-    last: Layout | Refusal | None = None
-    for last in layouts(task, clock):
-        pass
-    assert last is not None
-    return last
+    return list(layouts(task, clock))[-1]
 
 
 def layouts(task: Task, clock: Clock | None = None) -> Iterator[Layout | Refusal]:
@@ -187,8 +183,11 @@ def _boards(search: Search, level: Level, start: Board | None) -> Iterator[Board
 def _woven(search: Search, board: Board, tour: Tour) -> Iterator[Board]:
     """Layouts along one tour, each polished and within the openings' shares."""
     found = False
-    for new in (*_woven_raw(search, board, tour), *_railed(search, board, tour)):
-        Polisher(new, search.prices, search.out).settle(4)
+    rails = list(_railed(search, board, tour))
+    alike = search.task.choices.style == "rails" and rails and len(set(rails[0].angles)) == 1
+    woven = [] if alike else [*_woven_raw(search, board, tour)]
+    for new in (*woven, *rails):
+        Polisher(new, search.prices, search.out).settle(4, turning=not alike)
         shown = _kept_small(search, new)
         if shown is not None:
             found = True
@@ -218,9 +217,16 @@ def _woven_raw(search: Search, board: Board, tour: Tour) -> Iterator[Board]:
 
 
 def _railed(search: Search, board: Board, tour: Tour) -> Iterator[Board]:
-    rails = along(board, tour, search.prices.run)
-    if rails is not None:
-        yield rails
+    """Two rails along a tour: first with one turn for all lights where that is wanted."""
+    tours = [tour]
+    if search.task.choices.style == "rails":
+        common = one_turn(search.task, tour)
+        tours = [tour] if common is None else [common, tour]
+    for one in tours:
+        rails = along(board, one, search.prices.run)
+        if rails is not None:
+            yield rails
+            return
 
 
 def _kept_small(search: Search, board: Board) -> Board | None:

@@ -120,7 +120,7 @@ def _improve(far: np.ndarray, path: list[int]) -> list[int]:
         else:
             i, j = move
             p[i : j + 1] = p[i : j + 1][::-1]
-    return p.tolist()
+    return [int(k) for k in p]
 
 
 def _best_two_opt(far: np.ndarray, p: np.ndarray) -> tuple[float, tuple[int, int]]:

@@ -12,6 +12,7 @@ from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from .board import ARC, Board, Key, Tree, capsules, ring_segments
+from .openings import sketch_points
 from .pins import chains, join_chains
 from .steiner import Links, steiner_tree
 from .tour import Tour
@@ -82,6 +83,10 @@ def with_pins(
     more: np.ndarray | None = None,
 ) -> tuple[Graph, list[list[int]]]:
     """The graph over landing places and pinned strips of a net, and the strips' chains."""
+    if board.task.sketches:
+        sketched = sketch_points(board.task)
+        sketched = sketched[shapely.contains_xy(free, sketched)]
+        more = sketched if more is None else np.concatenate([more, sketched])
     if not board.task.pinned:
         points = np.array(landed) if more is None else np.concatenate([np.array(landed), more])
         return seen(board, free, points, price), []

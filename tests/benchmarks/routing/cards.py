@@ -7,10 +7,10 @@ from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
-from routing.boards import BARE, BODY, MINUS, PLUS
 from shapely.affinity import rotate
 from shapely.geometry import LineString, Point, Polygon, box
 
+from routing.boards import BARE, BODY, MINUS, PLUS
 from underlit.routing import Cell, Choices, Light, Limits, Obstacle, OwnOpening, Pinned, Task
 
 FOLDER = Path(__file__).parent / "cards"
@@ -44,7 +44,13 @@ def task_of(card: Card, choices: Choices | None = None, limits: Limits | None = 
         for i, (x, y, angle) in enumerate(card["lights"])
     )
     pinned = [
-        Pinned(f"P{i + 1}", LineString(points).buffer(2.5, cap_style="flat"), 5.0, LineString(points), sign)
+        Pinned(
+            f"P{i + 1}",
+            LineString(points).buffer(2.5, cap_style="flat"),
+            5.0,
+            LineString(points),
+            sign,
+        )
         for i, (sign, points) in enumerate(card.get("pinned", []))
     ]
     return Task(
@@ -52,7 +58,9 @@ def task_of(card: Card, choices: Choices | None = None, limits: Limits | None = 
         lights,
         (cell_of(*card["cell"]),),
         tuple(Obstacle(f"K{i + 1}", Polygon(k), 1.0) for i, k in enumerate(card["keep"])),
-        tuple(OwnOpening(f"O{i + 1}", Polygon(o), 0.5) for i, o in enumerate(card.get("openings", []))),
+        tuple(
+            OwnOpening(f"O{i + 1}", Polygon(o), 0.5) for i, o in enumerate(card.get("openings", []))
+        ),
         pinned=tuple(pinned),
         limits=limits or BARE,
         choices=choices or Choices(),

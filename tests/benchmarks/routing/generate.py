@@ -18,8 +18,9 @@ ROOT = Path(__file__).resolve().parents[3]
 sys.path[:0] = [str(ROOT / "extension"), str(ROOT / "tests"), str(ROOT / "tests" / "benchmarks")]
 
 import shapely
-from routing.verifier import faults
 from shapely.geometry import LineString, Point, Polygon, box
+
+from routing.verifier import faults
 
 cards_module = __import__("importlib").import_module("benchmarks.routing.cards")
 task_of, planted_layout, FOLDER = (
@@ -28,7 +29,13 @@ task_of, planted_layout, FOLDER = (
     cards_module.FOLDER,
 )
 
-A6, A5, SQUARE, A4, A3 = (148.0, 105.0), (210.0, 148.0), (150.0, 150.0), (297.0, 210.0), (420.0, 297.0)
+A6, A5, SQUARE, A4, A3 = (
+    (148.0, 105.0),
+    (210.0, 148.0),
+    (150.0, 150.0),
+    (297.0, 210.0),
+    (420.0, 297.0),
+)
 
 
 def ring(area) -> list[list[float]]:
@@ -43,7 +50,10 @@ def stray(random: Random, n: int, base: Polygon, step: tuple[float, float], bend
     heading = random.uniform(0, 360)
     axis = heading + 90
     ends = [
-        Point(at[0] + s * 14 * math.cos(math.radians(axis)), at[1] + s * 14 * math.sin(math.radians(axis)))
+        Point(
+            at[0] + s * 14 * math.cos(math.radians(axis)),
+            at[1] + s * 14 * math.sin(math.radians(axis)),
+        )
         for s in (1, -1)
     ]
     if not all(base.buffer(-8).contains(e) for e in ends):
@@ -64,7 +74,9 @@ def stray(random: Random, n: int, base: Polygon, step: tuple[float, float], bend
                 continue
             if old is not None and Point(new).distance(old) < 15:
                 continue
-            if len(way) > 2 and leg.distance(LineString(way[:-2] + way[-2:-1])) < min(15, far * 0.9):
+            if len(way) > 2 and leg.distance(LineString(way[:-2] + way[-2:-1])) < min(
+                15, far * 0.9
+            ):
                 if leg.distance(LineString(way[: max(2, len(way) - 2)])) < 15:
                     continue
             way.append(new)
@@ -131,14 +143,18 @@ def planted(random: Random, n: int, base: Polygon, step=(16, 34), bend=75.0):
 
 
 def taken(card) -> shapely.Geometry:
-    lines = [LineString(points).buffer(2.5 + 1.05, cap_style="square") for _, points in card["planted"]]
+    lines = [
+        LineString(points).buffer(2.5 + 1.05, cap_style="square") for _, points in card["planted"]
+    ]
     feet = [Point(x, y).buffer(8.5) for x, y, _ in card["lights"]]
     x, y, a = card["cell"]
     cell = Point(x, y).buffer(18.5)
     return shapely.union_all([*lines, *feet, cell])
 
 
-def keep_outs(random: Random, card, count: int, low: float, high: float, thin: bool = False) -> None:
+def keep_outs(
+    random: Random, card, count: int, low: float, high: float, thin: bool = False
+) -> None:
     """Rectangles (or bars) that leave the planted layout free."""
     base, free = Polygon(card["base"][0]), taken(card)
     x1, y1, x2, y2 = base.bounds
@@ -147,14 +163,20 @@ def keep_outs(random: Random, card, count: int, low: float, high: float, thin: b
             return
         w, h = random.uniform(low, high), 3.0 if thin else random.uniform(low, high)
         x, y = random.uniform(x1, x2), random.uniform(y1, y2)
-        shape = shapely.affinity.rotate(box(x - w / 2, y - h / 2, x + w / 2, y + h / 2), random.uniform(0, 180))
+        shape = shapely.affinity.rotate(
+            box(x - w / 2, y - h / 2, x + w / 2, y + h / 2), random.uniform(0, 180)
+        )
         if base.buffer(-2).contains(shape) and not shape.intersects(free):
             card["keep"].append(ring(shape))
 
 
 def turned_away(random: Random, card, turn: str) -> dict:
     """Lights turned: anyhow (free), by multiples of 45 (45), not at all (locked)."""
-    by = {"free": lambda: random.uniform(0, 360), "45": lambda: 45.0 * random.randrange(8), "locked": lambda: 0.0}
+    by = {
+        "free": lambda: random.uniform(0, 360),
+        "45": lambda: 45.0 * random.randrange(8),
+        "locked": lambda: 0.0,
+    }
     lights = [[x, y, round((a + by[turn]()) % 360, 3)] for x, y, a in card["planted_lights"]]
     return {**card, "lights": lights, "turn": turn}
 
@@ -186,7 +208,9 @@ def sheets(random: Random) -> Polygon:
         return Polygon(points)
     if kind == 1:
         return Polygon([(0, 0), (180, 0), (180, 80), (85, 80), (85, 170), (0, 170)])
-    return Polygon(box(0, 0, 180, 150).exterior.coords, [box(75, 60, 110, 95).exterior.coords[::-1]])
+    return Polygon(
+        box(0, 0, 180, 150).exterior.coords, [box(75, 60, 110, 95).exterior.coords[::-1]]
+    )
 
 
 def many(name: str, make, count: int) -> None:
@@ -215,7 +239,12 @@ COUNTS = (3, 5, 8, 12, 20)
 
 def basic(random: Random, k: int, turn: str = "free"):
     n = COUNTS[k % 5]
-    return board(random, n, A5 if n == 20 else random.choice([SQUARE, A6 if n < 12 else SQUARE, A5]), turn=turn)
+    return board(
+        random,
+        n,
+        A5 if n == 20 else random.choice([SQUARE, A6 if n < 12 else SQUARE, A5]),
+        turn=turn,
+    )
 
 
 def dense(random: Random, k: int):
@@ -232,7 +261,12 @@ def maze(random: Random, k: int):
 
 
 def opened(random: Random, k: int):
-    card = planted(random, COUNTS[k % 5], box(0, 0, *(A3 if k % 5 == 4 else A4 if k % 5 > 1 else A5)), step=(34, 44))
+    card = planted(
+        random,
+        COUNTS[k % 5],
+        box(0, 0, *(A3 if k % 5 == 4 else A4 if k % 5 > 1 else A5)),
+        step=(34, 44),
+    )
     if card is None:
         return None
     card["openings"] = []
@@ -300,7 +334,12 @@ def corridor(width: float, seed: float = 0.0):
     middle = 60.0 + seed
     keep = [
         [[65, 2], [85, 2], [85, round(middle - width / 2, 3)], [65, round(middle - width / 2, 3)]],
-        [[65, round(middle + width / 2, 3)], [85, round(middle + width / 2, 3)], [85, 118], [65, 118]],
+        [
+            [65, round(middle + width / 2, 3)],
+            [85, round(middle + width / 2, 3)],
+            [85, 118],
+            [65, 118],
+        ],
     ]
     way = [(30.0, middle), (105.0, middle), (130.0, middle)]
     cell = (30.0, middle, 90.0)
@@ -309,7 +348,12 @@ def corridor(width: float, seed: float = 0.0):
     for sign, points in strips:
         y = middle + (off + 0.05 if sign == "positive" else -off - 0.05)
         points[1:1] = [[62.0, y], [88.0, y]]
-    card = {"base": [ring(box(0, 0, 150, 120))], "cell": list(cell), "keep": keep, "planted": strips}
+    card = {
+        "base": [ring(box(0, 0, 150, 120))],
+        "cell": list(cell),
+        "keep": keep,
+        "planted": strips,
+    }
     return card | {"lights": lights, "planted_lights": lights, "turn": "free", "width": width}
 
 
@@ -327,7 +371,13 @@ def infeasible() -> None:
         random = Random(f"infeasible-{k}")
         width = round(random.uniform(8.0, 13.6), 2)
         card = corridor(width, random.uniform(-8, 8))
-        made.append({"name": f"infeasible-{k + 1:03d}", **turned_away(random, card, "free"), "feasible": False})
+        made.append(
+            {
+                "name": f"infeasible-{k + 1:03d}",
+                **turned_away(random, card, "free"),
+                "feasible": False,
+            }
+        )
     write("infeasible", made)
 
 
@@ -339,6 +389,43 @@ def derived() -> None:
             name = card["name"].replace("basic", f"basic-{turn}")
             made.append({**turned_away(Random(name), card, turn), "name": name})
         write(f"basic-{turn}", made)
+
+
+def strewn() -> None:
+    """Lights strewn at random with random locked angles.
+
+    No way is planted here: the planted layout is one that routing found and the verifier accepts.
+    How many boards were dropped for want of one is printed.
+    """
+    from routing.boards import random_board
+    from underlit.routing import Choices, Layout, route
+
+    made, dropped = [], 0
+    for k in range(60):
+        if len(made) == 50:
+            break
+        n = (5, 8, 12, 16, 20)[k % 5]
+        task = random_board(n, 1000 + k, turn="locked")
+        if task is None:
+            continue
+        cell = task.cells[0]
+        x, y = cell.body.centroid.x, cell.body.centroid.y
+        card = {
+            "base": [ring(task.base)],
+            "cell": [round(x, 3), round(y, 3), 0.0],
+            "keep": [ring(o.area) for o in task.obstacles],
+            "lights": [[round(li.at[0], 3), round(li.at[1], 3), li.angle] for li in task.lights],
+            "turn": "locked",
+        }
+        found = route(task_of(card, Choices(effort=1)))
+        if not isinstance(found, Layout):
+            dropped += 1
+            continue
+        card["planted_lights"] = card["lights"]
+        card["planted"] = [[s.polarity, [list(p) for p in s.points]] for s in found.strips]
+        made.append({"name": f"strewn-locked-{len(made) + 1:03d}", **card})
+    print("dropped", dropped)
+    write("strewn-locked", made)
 
 
 def write(name: str, made: list[dict]) -> None:
@@ -363,10 +450,12 @@ SETS = {
 
 def main() -> None:
     FOLDER.mkdir(exist_ok=True)
-    wanted = sys.argv[1:] or [*SETS, "derived", "corridor", "infeasible"]
+    wanted = sys.argv[1:] or [*SETS, "derived", "strewn", "corridor", "infeasible"]
     for name in wanted:
         if name == "corridor":
             ladder()
+        elif name == "strewn":
+            strewn()
         elif name == "derived":
             derived()
         elif name == "infeasible":
