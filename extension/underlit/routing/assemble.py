@@ -88,7 +88,7 @@ def laid_anew(tree: Tree, strips: Sequence[Sequence[int]]) -> list[list[int]]:
     for strip in strips:
         part = [strip[0]]
         for a, b in pairwise(strip):
-            if tree.is_pinned(a, b):
+            if tree.is_pinned(a, b) and (min(a, b), max(a, b)) not in tree.planned:
                 found.append(part)
                 part = [b]
             else:

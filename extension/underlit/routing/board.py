@@ -85,6 +85,8 @@ class Tree:
         #: nodes of pinned strips, and the links along them
         self.fixed: set[int] = set()
         self.pinned: set[tuple[int, int]] = set()
+        #: of these, the ones still to be laid (from sketches)
+        self.planned: set[tuple[int, int]] = set()
 
     def add(self, at: tuple[float, float]) -> int:
         """A new node."""
@@ -140,6 +142,7 @@ class Tree:
         new.next = self.next
         new.fixed = set(self.fixed)
         new.pinned = set(self.pinned)
+        new.planned = set(self.planned)
         return new
 
 

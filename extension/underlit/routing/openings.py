@@ -1,4 +1,4 @@
-"""Where tape is dearer, in the openings of its own lights, or cheaper, along a sketch."""
+"""Tape in the openings of its own lights: allowed up to a share, and dearer than elsewhere."""
 
 from __future__ import annotations
 
@@ -16,33 +16,13 @@ AT_FIRST = 0.7
 DEARER = 3.0
 
 
-#: Tape within this of a sketch line follows it (mm), and is cheaper by this share.
-BESIDE = 2.5
-SAVED = 0.9
-
-#: Places along a sketch line (mm).
-EVERY = 8.0
-
-
-def sketch_points(task: Task) -> np.ndarray:
-    """(n, 2) places along the maker's sketch lines: corners, ends and some between."""
-    found = []
-    for line in task.sketches:
-        points = shapely.get_coordinates(shapely.simplify(line, 0.5))
-        whole = shapely.get_coordinates(shapely.segmentize(shapely.LineString(points), EVERY))
-        found.append(whole)
-    return np.concatenate(found) if found else np.zeros((0, 2))
-
-
 class Windows:
     """Own openings with the price of tape in each."""
 
     def __init__(self, task: Task, rates: tuple[float, ...] | None = None) -> None:
         self.task = task
-        sketched = [line.buffer(BESIDE, cap_style="flat") for line in task.sketches]
-        self.areas = np.array([o.area for o in task.openings] + sketched, dtype=object)
-        first = [AT_FIRST] * len(task.openings) + [-SAVED] * len(sketched)
-        self.rates = np.array(rates or first)
+        self.areas = np.array([o.area for o in task.openings], dtype=object)
+        self.rates = np.array(rates or [AT_FIRST] * len(self.areas))
         self.bounds = shapely.bounds(self.areas) if len(self.areas) else np.zeros((0, 4))
 
     def price(self, rows: np.ndarray) -> np.ndarray:
@@ -70,10 +50,9 @@ class Windows:
 
     def around(self, half: float) -> BaseGeometry | None:
         """The openings with half a tape's width around them: a way round is worth a look."""
-        openings = self.areas[: len(self.task.openings)]
-        if not len(openings):
+        if not len(self.areas):
             return None
-        rounded = shapely.buffer(shapely.simplify(openings, 0.3), half + 0.4, quad_segs=3)
+        rounded = shapely.buffer(shapely.simplify(self.areas, 0.3), half + 0.4, quad_segs=3)
         return shapely.union_all(rounded)
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -20,6 +21,9 @@ from .vgraph import Graph
 
 #: Places along a pinned strip (mm).
 EVERY = 8.0
+
+#: A sketch is pulled straight within this (mm).
+PULLED = 1.0
 
 #: What a mm along a pinned strip costs: next to nothing, but ways on it stay short.
 FREE = 1e-3
@@ -49,12 +53,26 @@ def pins_of(board: Board, net: int) -> list[Pinned]:
     return [pin for pin in pins if any(pin.area.intersects(pad) for pad in pads)]
 
 
+def planned(board: Board, net: int) -> list[Pinned]:
+    """The maker's sketch lines as strips of a net: of the side whose cell's pad is nearer."""
+    found = []
+    width = board.task.limits.width
+    own = board.pad(board.nets[net].pads[0])
+    others = [board.pad(n.pads[0]) for k, n in enumerate(board.nets) if k != net]
+    for line in board.task.sketches:
+        if all(own.distance(line) <= other.distance(line) for other in others):
+            straight = line.simplify(PULLED)
+            area = straight.buffer(width / 2.0, cap_style="flat")
+            found.append(Pinned("", area, width, straight, board.nets[net].polarity))
+    return found
+
+
 def on_pin(board: Board, net: int, key: Key) -> tuple[int, Point] | None:
-    """The pinned strip that covers a pad well enough, and the place of the pad on its line."""
+    """The strip (pinned, then planned) that covers a pad, and the place of the pad on its line."""
     pad = board.pad(key)
     limits = board.task.limits
     needed = min(limits.pad_cover * pad.area, limits.joint_cover * limits.width**2)
-    for i, pin in enumerate(pins_of(board, net)):
+    for i, pin in enumerate(pins_of(board, net) + planned(board, net)):
         if pin.area.intersection(pad).area >= needed - 1e-6:
             line = middle_line(pin)
             return i, line.interpolate(line.project(pad.centroid))
@@ -62,11 +80,12 @@ def on_pin(board: Board, net: int, key: Key) -> tuple[int, Point] | None:
 
 
 def chains(
-    board: Board, net: int, landed: Sequence[tuple[float, float]]
-) -> tuple[np.ndarray, list[list[int]], dict[int, tuple[float, float]]]:
-    """Further places (n, 2), chains of node numbers, and where pads on chains stand.
+    board: Board, net: int, free: BaseGeometry, landed: Sequence[tuple[float, float]]
+) -> tuple[np.ndarray, list[list[int]], list[list[int]], dict[int, tuple[float, float]]]:
+    """Further places (n, 2), chains of pinned strips and of planned ones, where pads on them stand.
 
-    Nodes are numbered pads first, then the further places.
+    Chains are lists of node numbers: pads first, then the further places. A planned strip is cut
+    where it cannot be laid.
     """
     keys = board.nets[net].pads
     extra: list[tuple[float, float]] = []
@@ -78,7 +97,9 @@ def chains(
         if hit is not None:
             held.setdefault(hit[0], []).append(k)
             moved[k] = (hit[1].x, hit[1].y)
-    for i, pin in enumerate(pins_of(board, net)):
+    pins = pins_of(board, net)
+    sketched: list[list[int]] = []
+    for i, pin in enumerate(pins + planned(board, net)):
         line = middle_line(pin)
         inset = min(board.task.limits.width / 2.0, line.length / 3.0)
         far = {inset, line.length - inset}
@@ -88,8 +109,28 @@ def chains(
         stops = [(f, len(keys) + len(extra) + j) for j, f in enumerate(sorted(far))]
         extra += [(line.interpolate(f).x, line.interpolate(f).y) for f, _ in stops]
         stops += [(line.project(Point(moved[k])), k) for k in held.get(i, [])]
-        linked.append([n for _, n in sorted(stops)])
-    return np.array(extra).reshape(-1, 2), linked, moved
+        stops.sort()
+        if i < len(pins):
+            linked.append([n for _, n in stops])
+        else:
+            sketched += _possible(line, stops, free)
+    return np.array(extra).reshape(-1, 2), linked, sketched, moved
+
+
+def _possible(
+    line: LineString, stops: Sequence[tuple[float, int]], free: BaseGeometry
+) -> list[list[int]]:
+    """A planned strip's chain, cut where the way between two stops is not free."""
+    found: list[list[int]] = [[stops[0][1]]]
+    for (f, _), (g, n) in pairwise(stops):
+        a, b = line.interpolate(f), line.interpolate(g)
+        if f < g and free.covers(LineString([a, b])):
+            found[-1].append(n)
+        elif f < g:
+            found.append([n])
+        else:
+            found[-1].append(n)
+    return [chain for chain in found if len(chain) > 1]
 
 
 def join_chains(graph: Graph, linked: Sequence[Sequence[int]]) -> None:

@@ -60,6 +60,9 @@ def layouts(task: Task, clock: Clock | None = None) -> Iterator[Layout | Refusal
     search = Search(task, prices_of(task.choices), _timer(task, clock), Random(task.choices.seed))
     levels = [Level(search, room) for room in rooms(task)]
     start = _first(search, levels)
+    if start is None and task.sketches:
+        yield from layouts(dataclasses.replace(task, sketches=()), clock)
+        return
     if start is None:
         yield Refusal((), _explained(task, levels[-1]))
         return
@@ -183,7 +186,7 @@ def _boards(search: Search, level: Level, start: Board | None) -> Iterator[Board
 def _woven(search: Search, board: Board, tour: Tour) -> Iterator[Board]:
     """Layouts along one tour, each polished and within the openings' shares."""
     found = False
-    rails = list(_railed(search, board, tour))
+    rails = [] if search.task.sketches else list(_railed(search, board, tour))
     alike = search.task.choices.style == "rails" and rails and len(set(rails[0].angles)) == 1
     woven = [] if alike else [*_woven_raw(search, board, tour)]
     for new in (*woven, *rails):

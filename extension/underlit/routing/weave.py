@@ -11,9 +11,9 @@ import shapely
 from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from ..records import record
 from .board import ARC, Board, Key, Tree, capsules, ring_segments
-from .openings import sketch_points
-from .pins import chains, join_chains
+from .pins import chains, join_chains, planned
 from .steiner import Links, steiner_tree
 from .tour import Tour
 from .vgraph import Graph, charge, visibility
@@ -40,6 +40,12 @@ def taken_by_others(board: Board, net: int) -> list[BaseGeometry]:
         tree = board.trees[n]
         if tree is None:
             taken.append(_landing(board, key))
+    for n, tree in enumerate(board.trees):
+        if n != net and tree is None and board.task.sketches:
+            by = 2.0 * room.half + room.gap
+            for pin in planned(board, n):
+                line = np.array(pin.line.coords) if pin.line is not None else np.zeros((0, 2))
+                taken += capsules(np.concatenate([line[:-1], line[1:]], axis=1), by).tolist()
     return taken
 
 
@@ -55,6 +61,14 @@ def _landing(board: Board, key: Key) -> BaseGeometry:
     radius = min(2.0 * board.room.half + board.room.gap, pitch - 0.01)
     towards = np.array([[x, y, x + 1e-5 * (p - x), y + 1e-5 * (q - y)]])
     return capsules(towards, radius)[0]
+
+
+@record
+class Chains:
+    """Pinned and planned strips as lists of a graph's nodes."""
+
+    pinned: list[list[int]]
+    planned: list[list[int]]
 
 
 def lay(
@@ -81,21 +95,17 @@ def with_pins(
     landed: list[tuple[float, float]],
     price: float,
     more: np.ndarray | None = None,
-) -> tuple[Graph, list[list[int]]]:
-    """The graph over landing places and pinned strips of a net, and the strips' chains."""
-    if board.task.sketches:
-        sketched = sketch_points(board.task)
-        sketched = sketched[shapely.contains_xy(free, sketched)]
-        more = sketched if more is None else np.concatenate([more, sketched])
-    if not board.task.pinned:
+) -> tuple[Graph, Chains]:
+    """The graph over landing places, pinned and planned strips of a net, and these as chains."""
+    if not board.task.pinned and not board.task.sketches:
         points = np.array(landed) if more is None else np.concatenate([np.array(landed), more])
-        return seen(board, free, points, price), []
-    extra, linked, moved = chains(board, net, landed)
+        return seen(board, free, points, price), Chains([], [])
+    extra, linked, sketched, moved = chains(board, net, free, landed)
     places = [moved.get(k, p) for k, p in enumerate(landed)]
     parts = [np.array(places), extra] if more is None else [np.array(places), extra, more]
     graph = seen(board, free, np.concatenate(parts), price)
-    join_chains(graph, linked)
-    return graph, linked
+    join_chains(graph, [*linked, *sketched])
+    return graph, Chains(linked, sketched)
 
 
 def seen(board: Board, free: BaseGeometry, points: np.ndarray, price: float) -> Graph:
@@ -107,9 +117,7 @@ def seen(board: Board, free: BaseGeometry, points: np.ndarray, price: float) -> 
     return graph
 
 
-def as_tree(
-    graph: Graph, links: Links, keys: Sequence[Key], linked: Sequence[Sequence[int]] = ()
-) -> Tree:
+def as_tree(graph: Graph, links: Links, keys: Sequence[Key], linked: Chains) -> Tree:
     """Centre lines of a tree in a graph whose first nodes are the pads."""
     tree = Tree()
     number = {}
@@ -122,11 +130,13 @@ def as_tree(
     for k, key in enumerate(keys):
         if k in number:
             tree.pad_node[key] = number[k]
-    for chain in linked:
+    for chain in [*linked.pinned, *linked.planned]:
         tree.fixed |= {number[n] for n in chain if n in number}
         for a, b in pairwise(chain):
             if b in links.get(a, ()):
                 tree.pinned.add((min(number[a], number[b]), max(number[a], number[b])))
+                if chain in linked.planned:
+                    tree.planned.add((min(number[a], number[b]), max(number[a], number[b])))
     merge_close(tree)
     return tree
 
