@@ -16,6 +16,7 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ..records import record
+from .folds import Folds
 from .openings import Windows
 from .segments import NONE, clear
 from .task import Light, Task
@@ -160,6 +161,7 @@ class Board:
             shapely.prepare(area)
         self._zone_gap = [_gap_in_zone(light, task.limits.gap) for light in task.lights]
         self.windows = Windows(task)
+        self.folds = Folds(task)
         self._local = [_own_pads(light) for light in task.lights]
         self._pads: dict[int, tuple[float, dict[str, np.ndarray]]] = {}
         self._fences: dict[int, tuple[np.ndarray, np.ndarray]] = {}
@@ -256,6 +258,8 @@ class Board:
         if not clear(segments, *self.fence(net)):
             return False
         lines = shapely.linestrings(segments.reshape(-1, 2, 2))
+        if self.folds.lines and not self.folds.allowed(segments).all():
+            return False
         return bool(shapely.covers(self.free[net], lines).all())
 
 

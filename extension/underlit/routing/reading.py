@@ -12,6 +12,7 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ..connectivity.contacts import is_bare
+from ..connectivity.folding import flaps_of
 from ..model.card import Card, Opening, Part
 from .task import (
     Cell,
@@ -51,8 +52,7 @@ def task_from(
     limits = profile.limits
     own, foreign = _openings(card)
     obstacles = [
-        Obstacle(f"window {o.number}", area, limits.opening_clearance)
-        for o, area in foreign
+        Obstacle(f"window {o.number}", area, limits.opening_clearance) for o, area in foreign
     ]
     strips = [s for s in card.strips if s.name in set(pinned)]
     return Task(
@@ -60,7 +60,9 @@ def task_from(
         lights=tuple(_light(part, profile, turn) for part in card.lights),
         cells=tuple(_cell(part, card, profile) for part in card.cells),
         obstacles=tuple(obstacles),
-        openings=tuple(OwnOpening(f"window {o.number}", a, limits.own_opening_tape) for o, a in own),
+        openings=tuple(
+            OwnOpening(f"window {o.number}", a, limits.own_opening_tape) for o, a in own
+        ),
         parts=tuple(_two_pads(part) for part in (*card.switches, *card.resistors)),
         folds=tuple(FoldLine(f.object, f.line, f.moves == "often") for f in card.folds),
         pinned=tuple(Pinned(s.name, s.geometry, s.width, s.line, s.polarity) for s in strips),
@@ -99,18 +101,37 @@ def _light(part: Part, profile: Profile, turn: str) -> Light:
     gap = kind.gap_at_light if kind else profile.limits.smallest_gap
     locked = part.attributes.get("turn") == "locked"
     return Light(
-        part.id, (x, y), own(plus), own(minus), own(part.body), angle, "locked" if locked else turn, gap
+        part.id,
+        (x, y),
+        own(plus),
+        own(minus),
+        own(part.body),
+        angle,
+        "locked" if locked else turn,
+        gap,
     )
 
 
 def _cell(part: Part, card: Card, profile: Profile) -> Cell:
     ring = insulated = None
     kind = profile.cells.get(part.type)
-    if kind is not None and is_bare(part, None):
+    flap = next((flap for flap in flaps_of(card) if flap.cell.id == part.id), None)
+    pads = ("positive-pad", "negative-pad")
+    apart = None
+    if flap is not None:
+        on_flap = (pad for pad in pads if flap.moving.contains(part.features[pad].centroid))
+        apart = next(on_flap, None)
+    if kind is not None and is_bare(part, apart):
         centre = part.body.centroid
         outer = centre.buffer(kind.diameter / 2.0 + RIM, quad_segs=32)
         ring = outer.difference(centre.buffer(kind.cap_radius, quad_segs=32))
         insulated = shapely.union_all([patch.geometry for patch in card.patches])
+        if flap is not None:
+            # where the flap's tape comes down outside the cell, minus tape needs a patch too
+            inner = card.base.buffer(-profile.limits.edge_margin)
+            landed = flap.land(flap.moving.intersection(inner))
+            ring = shapely.union_all([ring, landed.difference(part.body)])
+            ring = shapely.union_all([ring, flap.moving])
     plus, minus = _one(part.features["positive-pad"]), _one(part.features["negative-pad"])
     return Cell(part.id, plus, minus, part.body, ring, insulated)
 

@@ -67,6 +67,18 @@ def charge(graph: Graph, price: Callable[[np.ndarray], np.ndarray]) -> None:
         graph.links[i] = [(j, w + add[min(i, j), max(i, j)]) for j, w in links]
 
 
+def keep_links(graph: Graph, allowed: Callable[[np.ndarray], np.ndarray]) -> None:
+    """Drop every link that is not allowed as a straight line (k, 4)."""
+    pairs = [(i, j) for i, links in enumerate(graph.links) for j, _ in links if i < j]
+    if not pairs:
+        return
+    index = np.array(pairs)
+    rows = np.concatenate([graph.at[index[:, 0]], graph.at[index[:, 1]]], axis=1)
+    good = {p for p, ok in zip(pairs, allowed(rows).tolist(), strict=True) if ok}
+    for i, links in enumerate(graph.links):
+        graph.links[i] = [(j, w) for j, w in links if (min(i, j), max(i, j)) in good]
+
+
 def reflex_corners(free: BaseGeometry) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Corners (n, 2) a little inside, with the directions to both neighbours."""
     found, back, forth = [], [], []

@@ -16,7 +16,7 @@ from .board import ARC, Board, Key, Tree, capsules, ring_segments
 from .pins import chains, join_chains, planned
 from .steiner import Links, steiner_tree
 from .tour import Tour
-from .vgraph import Graph, charge, visibility
+from .vgraph import Graph, charge, keep_links, visibility
 
 #: Nodes nearer than this are one (mm).
 CLOSE = 0.1
@@ -111,7 +111,12 @@ def with_pins(
 def seen(board: Board, free: BaseGeometry, points: np.ndarray, price: float) -> Graph:
     """The visibility graph of a free area, tape in openings being dearer."""
     windows = board.windows
+    if board.folds.lines:
+        gates = board.folds.gates()
+        points = np.concatenate([points, gates[shapely.contains_xy(free, gates)]])
     graph = visibility(free, points, price, windows.around(board.room.half))
+    if board.folds.lines:
+        keep_links(graph, board.folds.allowed)
     if len(windows.areas):
         charge(graph, windows.price)
     return graph
