@@ -160,6 +160,8 @@ class Board:
         for area in self.free:
             shapely.prepare(area)
         self._zone_gap = [_gap_in_zone(light, task.limits.gap) for light in task.lights]
+        #: length of Steiner trees, once it is known (shared by all boards of one attempt)
+        self.reference: list[float] = []
         self.windows = Windows(task)
         self.folds = Folds(task)
         self._local = [_own_pads(light) for light in task.lights]

@@ -13,6 +13,10 @@ import numpy as np
 from .fermat import At, middle, steiner_point
 
 
+#: Up to this many places junctions are also sought one by one.
+FEW = 14
+
+
 def spanning_tree(points: np.ndarray) -> list[tuple[int, int]]:
     """Links of a minimum spanning tree (Prim) of (n, 2) points."""
     n = len(points)
@@ -46,8 +50,9 @@ def tree_length(points: list[At], links: list[tuple[int, int]]) -> float:
 def steiner_points(terminals: list[At], rounds: int = 8) -> tuple[list[At], list[tuple[int, int]]]:
     """Terminals with junctions behind them, and the links of the tree."""
     n = len(terminals)
-    points = list(terminals)
+    points = list(terminals) + (_inserted(terminals) if 3 <= n <= FEW else [])
     links = spanning_tree(np.array(points, dtype=float))
+    points, links = _relaxed_tree(points, links, n)
     best = tree_length(points, links)
     kept = (points, links)
     for _ in range(rounds):
@@ -64,6 +69,52 @@ def steiner_points(terminals: list[At], rounds: int = 8) -> tuple[list[At], list
         else:
             break
     return kept
+
+
+def _relaxed_tree(
+    points: list[At], links: list[tuple[int, int]], n: int
+) -> tuple[list[At], list[tuple[int, int]]]:
+    """A tree with its junctions moved to their best places."""
+    near: list[set[int]] = [set() for _ in points]
+    for a, b in links:
+        near[a].add(b)
+        near[b].add(a)
+    moved, _ = _relaxed(list(points), near, n)
+    return moved, links
+
+
+def _inserted(terminals: list[At]) -> list[At]:
+    """Junctions whose spanning tree is shorter, one after another (iterated 1-Steiner)."""
+    extra: list[At] = []
+    best = tree_length(terminals, spanning_tree(np.array(terminals, dtype=float)))
+    for _ in range(len(terminals) - 2):
+        points = terminals + extra
+        choice: tuple[float, At] | None = None
+        for a, b, c in _triples(points):
+            s = steiner_point(points[a], points[b], points[c])
+            if s is None:
+                continue
+            new = [*points, s]
+            length = tree_length(new, spanning_tree(np.array(new, dtype=float)))
+            if length < best - 1e-9 and (choice is None or length < choice[0]):
+                choice = (length, s)
+        if choice is None:
+            return extra
+        best, s = choice
+        extra.append(s)
+    return extra
+
+
+def _triples(points: list[At]) -> list[tuple[int, int, int]]:
+    """Neighbours in the spanning tree with a third place near to one of them."""
+    far = np.hypot(*(np.array(points)[:, None] - np.array(points)[None]).transpose(2, 0, 1))
+    nearest = np.argsort(far, axis=1)[:, 1:7]
+    found = set()
+    for a, b in spanning_tree(np.array(points, dtype=float)):
+        for c in {*nearest[a].tolist(), *nearest[b].tolist()} - {a, b}:
+            x, y, z = sorted((a, b, c))
+            found.add((x, y, z))
+    return sorted(found)
 
 
 def _with_junctions(

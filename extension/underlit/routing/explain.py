@@ -18,6 +18,9 @@ from .layout import NoRoom
 from .task import Task
 from .vgraph import shortest, visibility
 
+#: What a passage needs beyond the bare sum of its widths (mm), for bends at its mouth.
+EASE = 0.3
+
 #: Necks are found within this (mm).
 FINE = 0.02
 
@@ -144,7 +147,7 @@ def _facing(at: Point, first: BaseGeometry, second: BaseGeometry) -> bool:
 
 def _told(task: Task, key: Key, neck: _Neck, tape: float, room: Room) -> NoRoom:
     light = task.lights[key[1]]
-    needed = tape + neck.clear
+    needed = tape + neck.clear + EASE
     missing = needed - neck.has
     cures = [
         f"Make the passage between {neck.names[0]} and {neck.names[1]} {missing:.1f} mm wider."
