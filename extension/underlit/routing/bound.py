@@ -7,6 +7,7 @@ to their best place, then a new spanning tree over all; repeated while it gets s
 from __future__ import annotations
 
 import math
+from itertools import combinations
 
 import numpy as np
 
@@ -15,6 +16,9 @@ from .fermat import At, middle, steiner_point
 
 #: Up to this many places junctions are also sought one by one.
 FEW = 14
+
+#: Up to this many, trees are also grown from a hub between any three.
+LEAST = 7
 
 
 def spanning_tree(points: np.ndarray) -> list[tuple[int, int]]:
@@ -50,24 +54,34 @@ def tree_length(points: list[At], links: list[tuple[int, int]]) -> float:
 def steiner_points(terminals: list[At], rounds: int = 8) -> tuple[list[At], list[tuple[int, int]]]:
     """Terminals with junctions behind them, and the links of the tree."""
     n = len(terminals)
-    points = list(terminals) + (_inserted(terminals) if 3 <= n <= FEW else [])
+    starts: list[list[At]] = [_inserted(terminals) if 3 <= n <= FEW else []]
+    if 3 <= n <= LEAST:
+        hubs = (steiner_point(*three) for three in combinations(terminals, 3))
+        starts += [[hub] for hub in hubs if hub is not None]
+    trees = [_improved(terminals, start, rounds) for start in starts]
+    return min(trees, key=lambda tree: tree_length(*tree))
+
+
+def _improved(
+    terminals: list[At], extra: list[At], rounds: int
+) -> tuple[list[At], list[tuple[int, int]]]:
+    """The tree over terminals and first junctions, made shorter while it gets shorter."""
+    n = len(terminals)
+    points = terminals + extra
     links = spanning_tree(np.array(points, dtype=float))
     points, links = _relaxed_tree(points, links, n)
     best = tree_length(points, links)
     kept = (points, links)
-    for _ in range(rounds):
+    for number in range(rounds):
         points, near = _with_junctions(points, links, n)
         points, near = _relaxed(points, near, n)
         points = [p for i, p in enumerate(points) if i < n or len(near[i]) > 2]
         links = spanning_tree(np.array(points, dtype=float))
         now = tree_length(points, links)
-        if now < best - 1e-9:
-            done = best - now < 1e-4 * best
-            best, kept = now, (points, links)
-            if done:
-                break
-        else:
+        if number and now > best - 1e-4 * best:
             break
+        if now < best:
+            best, kept = now, (points, links)
     return kept
 
 
