@@ -120,7 +120,7 @@ def _first(search: Search, levels: list[Level]) -> tuple[int, Board] | None:
             for board in _woven_raw(search, level.board, tour):
                 if _finished(search, board) is not None and not shown_too_much(board):
                     return number, board
-    for number, tries in ((len(levels) - 1, 3), (0, 1)):
+    for number, tries in ((len(levels) - 1, 6), (0, 1)):
         for tour in levels[number].tours[:tries]:
             for board in _woven(search, levels[number].board, tour):
                 if _finished(search, board) is not None:

@@ -277,30 +277,30 @@ def opened(random: Random, k: int):
 
 
 def ringed(random: Random, k: int):
-    n = (8, 10, 12)[k % 3]
-    centre, radius = (75.0, 75.0), random.uniform(40, 52)
-    way = [(75.0, 75.0)]
+    """Cell and lights on one circle: convex position."""
+    n = (8, 9, 10)[k % 3]
+    radius = random.uniform(46, 52)
     start = random.uniform(0, 360)
-    for i in range(n):
-        a = math.radians(start + i * 330 / n)
-        way.append((centre[0] + radius * math.cos(a), centre[1] + radius * math.sin(a)))
-    cell = (75.0, 75.0, start + 90)
-    lights, strips = rails(cell, way)
-    card = {"base": [ring(box(0, 0, *SQUARE))], "cell": list(cell), "keep": [], "planted": strips}
-    card |= {"lights": lights, "planted_lights": lights}
-    return turned_away(random, card, "free") if sound(card) else None
+    first, last = 38.0, 318.0
+
+    def on(angle: float) -> tuple[float, float]:
+        a = math.radians(start + angle)
+        return (75 + radius * math.cos(a), 75 + radius * math.sin(a))
+
+    way = [on(0.0), *(on(first + i * (last - first) / (n - 1)) for i in range(n))]
+    return straight_card(random, (*way[0], start + 180.0), way, SQUARE)
 
 
 def gridded(random: Random, k: int):
-    rows, columns = (1 + k % 3), 4
-    pitch = random.choice([26.0, 28.0, 30.0])
-    way = [(30.0, 30.0)]
-    for r in range(rows):
-        line = [(60.0 + pitch * c, 30.0 + pitch * r) for c in range(columns)]
-        way += line if r % 2 == 0 else line[::-1]
-    cell = (30.0, 30.0, 90.0)
+    """Lights on a line: equal distances everywhere, and the optimum is known."""
+    n, pitch = 3 + k, random.choice([16.0, 18.0, 20.0, 22.0])
+    way = [(30.0, 40.0), *((60.0 + pitch * i, 40.0) for i in range(n))]
+    return straight_card(random, (30.0, 40.0, 90.0), way, (90.0 + pitch * n, 80.0))
+
+
+def straight_card(random: Random, cell, way, size):
     lights, strips = rails(cell, way)
-    card = {"base": [ring(box(0, 0, 190, 130))], "cell": list(cell), "keep": [], "planted": strips}
+    card = {"base": [ring(box(0, 0, *size))], "cell": list(cell), "keep": [], "planted": strips}
     card |= {"lights": lights, "planted_lights": lights}
     return turned_away(random, card, "free") if sound(card) else None
 
@@ -311,7 +311,7 @@ def odd(random: Random, k: int):
 
 
 def large(random: Random, k: int):
-    n = (30, 60, 100)[k % 3]
+    n = (30, 60)[k % 2]
     card = planted(random, n, box(0, 0, *(A4 if n == 30 else A3)), bend=50)
     if card is None:
         return None
@@ -440,7 +440,7 @@ SETS = {
     "maze": (maze, 45),
     "openings": (opened, 50),
     "ring": (ringed, 10),
-    "grid": (gridded, 10),
+    "line": (gridded, 10),
     "odd": (odd, 10),
     "large": (large, 6),
     "pinned": (pinned, 20),
