@@ -91,7 +91,7 @@ def drawing(task: Task, layout: Layout) -> str:
             for r in rings
         )
 
-    x1, y1, x2, y2 = task.base.bounds
+    _, _, x2, y2 = task.base.bounds
     out = [
         '<svg xmlns="http://www.w3.org/2000/svg" xmlns:underlit="urn:underlit:card:1" '
         f'width="{x2 + 5}mm" height="{y2 + 5}mm" viewBox="0 0 {x2 + 5} {y2 + 5}">'
@@ -108,8 +108,8 @@ def drawing(task: Task, layout: Layout) -> str:
     for one in task.lights:
         x, y = one.at
         out.append(
-            f'<g id="{one.id}" underlit:part="light" underlit:type="warm-white" underlit:shows="edge" '
-            f'transform="translate({x} {y}) rotate({layout.angles[one.id]})">'
+            f'<g id="{one.id}" underlit:part="light" underlit:type="warm-white" '
+            f'underlit:shows="edge" transform="translate({x} {y}) rotate({layout.angles[one.id]})">'
         )
         for name, area in (
             ("body", one.body),
@@ -121,7 +121,8 @@ def drawing(task: Task, layout: Layout) -> str:
     out.append('</g><g underlit:role="power">')
     for cell in task.cells:
         out.append(
-            f'<g id="{cell.id}" underlit:part="cell" underlit:type="cr2032" underlit:closes="press">'
+            f'<g id="{cell.id}" underlit:part="cell" underlit:type="cr2032" '
+            f'underlit:closes="press">'
         )
         for name, area in (
             ("body", cell.body),

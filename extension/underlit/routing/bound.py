@@ -13,7 +13,6 @@ import numpy as np
 
 from .fermat import At, middle, steiner_point
 
-
 #: Up to this many places junctions are also sought one by one.
 FEW = 14
 

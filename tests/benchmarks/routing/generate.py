@@ -17,17 +17,11 @@ from random import Random
 ROOT = Path(__file__).resolve().parents[3]
 sys.path[:0] = [str(ROOT / "extension"), str(ROOT / "tests"), str(ROOT / "tests" / "benchmarks")]
 
-import shapely
-from shapely.geometry import LineString, Point, Polygon, box
+import shapely  # noqa: E402
+from shapely.geometry import LineString, Point, Polygon, box  # noqa: E402
 
-from routing.verifier import faults
-
-cards_module = __import__("importlib").import_module("benchmarks.routing.cards")
-task_of, planted_layout, FOLDER = (
-    cards_module.task_of,
-    cards_module.planted_layout,
-    cards_module.FOLDER,
-)
+from benchmarks.routing.cards import FOLDER, cards_of, planted_layout, task_of  # noqa: E402
+from routing.verifier import faults  # noqa: E402
 
 A6, A5, SQUARE, A4, A3 = (
     (148.0, 105.0),
@@ -74,11 +68,13 @@ def stray(random: Random, n: int, base: Polygon, step: tuple[float, float], bend
                 continue
             if old is not None and Point(new).distance(old) < 15:
                 continue
-            if len(way) > 2 and leg.distance(LineString(way[:-2] + way[-2:-1])) < min(
-                15, far * 0.9
+            near = min(15, far * 0.9)
+            if (
+                len(way) > 2
+                and leg.distance(LineString(way[:-2] + way[-2:-1])) < near
+                and leg.distance(LineString(way[: max(2, len(way) - 2)])) < 15
             ):
-                if leg.distance(LineString(way[: max(2, len(way) - 2)])) < 15:
-                    continue
+                continue
             way.append(new)
             heading += turn
             break
@@ -147,7 +143,7 @@ def taken(card) -> shapely.Geometry:
         LineString(points).buffer(2.5 + 1.05, cap_style="square") for _, points in card["planted"]
     ]
     feet = [Point(x, y).buffer(8.5) for x, y, _ in card["lights"]]
-    x, y, a = card["cell"]
+    x, y, _ = card["cell"]
     cell = Point(x, y).buffer(18.5)
     return shapely.union_all([*lines, *feet, cell])
 
@@ -385,7 +381,7 @@ def derived() -> None:
     """The basic boards with lights that turn by 45 degrees only, or not at all."""
     for turn in ("45", "locked"):
         made = []
-        for card in cards_module.cards_of("basic"):
+        for card in cards_of("basic"):
             name = card["name"].replace("basic", f"basic-{turn}")
             made.append({**turned_away(Random(name), card, turn), "name": name})
         write(f"basic-{turn}", made)

@@ -54,7 +54,8 @@ def routed(card: dict, choices: Choices) -> dict:
     task = task_of(card, choices)
     start = time.process_time()
     first, last = None, None
-    for last in layouts(task):
+    for better in layouts(task):
+        last = better
         first = first if first is not None else time.process_time() - start
     row = {"name": card["name"], "first": first, "last": time.process_time() - start}
     row["feasible"] = card.get("feasible", True)
