@@ -7,8 +7,9 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 import numpy as np
+import shapely
 from shapely.affinity import rotate, translate
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon
 
 from .board import Board, Key, Tree
 from .bound import steiner_length
@@ -17,7 +18,7 @@ from .openings import overfull
 from .outline import strip_area
 from .pins import pins_of
 from .price import Prices, cost_of, cut_net
-from .sound import is_sound
+from .sound import is_sound, tapes_apart
 from .strips import FLAT
 
 #: Places under an aim by less than this are none (mm, share).
@@ -153,7 +154,34 @@ def _overhang(
         tip = (end[0] + past * ux, end[1] + past * uy)
         if board.legal(net, np.array([(*end, *tip)])):
             return tip
+        if node in at_pad and _fits_at_light(board, net, at_pad[node], end, tip):
+            return tip
     return (end[0] + least * ux, end[1] + least * uy)
+
+
+def _fits_at_light(board: Board, net: int, key: Key, end: At, tip: At) -> bool:
+    """Whether an end may be drawn out over a light's pad, by the gap that holds there."""
+    if key[0] != "light":
+        return False
+    line = LineString([end, tip])
+    if not board.free[net].covers(line):
+        return False
+    half = board.task.limits.width / 2.0
+    piece = line.buffer(half, cap_style="flat")
+    gap = board.task.limits.gap
+    for n, tree in enumerate(board.trees):
+        if n == net or tree is None:
+            continue
+        rows = tree.segments()
+        near = shapely.linestrings(rows.reshape(-1, 2, 2))
+        near = near[shapely.distance(near, line) < 2.0 * half + gap]
+        tape = shapely.union_all(shapely.buffer(near, half + 0.01))
+        if not tape.is_empty and not tapes_apart(board, piece, tape, gap):
+            return False
+        pads = [k for k, m in board.net_of.items() if m == n and k[0] == "light"]
+        if any(board.pad(k).distance(piece) < board.pad_gap(k) for k in pads):
+            return False
+    return True
 
 
 def reference_length(board: Board) -> float:
@@ -190,8 +218,6 @@ def _under_pads(board: Board, net: int, strips: list[Strip]) -> list[Place]:
 
 def _under_distances(board: Board, strips: list[Strip]) -> list[Place]:
     """Where strips of two nets, or a strip and the edge, are nearer than the aims."""
-    import shapely
-
     limits, found = board.task.limits, []
     areas = [strip_area(s) for s in strips]
     edge = board.task.base.boundary

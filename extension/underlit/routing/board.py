@@ -12,6 +12,7 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
+from shapely.affinity import rotate, translate
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -202,6 +203,13 @@ class Board:
         return max(
             light.gap, self.room.gap - max(0.0, self.task.limits.gap - self._zone_gap[key[1]])
         )
+
+    def zone(self, i: int) -> BaseGeometry:
+        """Where a light's own gap holds: its body and all within 2 mm."""
+        light = self.task.lights[i]
+        body = rotate(light.body.buffer(AROUND), self.angles[i], origin=(0, 0))
+        area: BaseGeometry = translate(body, *light.at)
+        return area
 
     def pad_area(self, key: Key) -> float:
         """Area of a pad (mm2)."""

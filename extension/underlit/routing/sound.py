@@ -42,13 +42,31 @@ def _apart(board: Board, whole: Sequence[BaseGeometry]) -> bool:
     gap = board.task.limits.gap - SLACK
     pads = {key: Polygon(board.corners(key)) for key in board.net_of}
     for n, area in enumerate(whole):
-        if any(area.distance(other) < gap for other in whole[:n]):
+        if any(not tapes_apart(board, area, other, gap) for other in whole[:n]):
             return False
         for key, m in board.net_of.items():
             own = board.task.lights[key[1]].gap if key[0] == "light" else gap
             if m != n and area.distance(pads[key]) < min(own, gap) - SLACK:
                 return False
     return True
+
+
+def tapes_apart(board: Board, a: BaseGeometry, b: BaseGeometry, gap: float) -> bool:
+    """Whether tape of two nets keeps its gap, inside a light's surroundings the light's own."""
+    if a.distance(b) >= gap:
+        return True
+    zones = [board.zone(i) for i in range(len(board.task.lights))]
+    zones = [zone for zone in zones if zone.distance(a) < gap and zone.distance(b) < gap]
+    if not zones:
+        return False
+    around = shapely.union_all(zones)
+    own = max(light.gap for light in board.task.lights) - SLACK
+    out_a, out_b = a.difference(around), b.difference(around)
+    return not (
+        a.intersection(around).distance(b.intersection(around)) < own
+        or (not out_a.is_empty and out_a.distance(b) < gap)
+        or (not out_b.is_empty and a.distance(out_b) < gap)
+    )
 
 
 def _inside(board: Board, areas: Sequence[BaseGeometry]) -> bool:
