@@ -5,8 +5,8 @@ from __future__ import annotations
 import dataclasses
 
 import pytest
-from kit.run import validate_text
 
+from kit.run import validate_text
 from underlit.profiles import load_profile
 from underlit.routing import Layout, Limits, route
 

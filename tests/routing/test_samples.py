@@ -14,10 +14,11 @@ from shapely.geometry import LineString
 
 from underlit.interpretation.card import Reading, read_card
 from underlit.model.card import Card, Strip
+from underlit.model.case import Case
 from underlit.profiles import load_profile
-from underlit.routing import Choices, Layout, route
-from underlit.routing.reading import task_from
+from underlit.routing import Layout, route
 from underlit.rules import check_all
+from underlit.workflows.board import Wish, board_of
 from underlit.workflows.validate import make_case
 from underlit_host.read_drawing import read_drawing
 
@@ -25,6 +26,11 @@ from .test_layouts import OF_TAPE
 from .verifier import area_of, faults
 
 SAMPLES = Path(__file__).parents[2] / "sample_svgs"
+
+
+def all_strips(case: Case) -> frozenset[str]:
+    """Everything on the tape layer may be taken up."""
+    return frozenset(strip.object for strip in case.card.strips)
 
 
 def laid(card: Card, layout: Layout) -> Card:
@@ -63,7 +69,8 @@ def test_sample_is_laid_anew(name: str, style: str) -> None:
     profile = load_profile("hand-laid", {}, None)
     drawing = read_drawing(root, name)
     reading: Reading = read_card(drawing, profile.tape.corners)
-    task = task_from(reading.card, profile, Choices(effort=1, style=style))
+    whole = make_case(drawing, reading, profile)
+    task = board_of(whole, Wish(effort=1, style=style, replace=all_strips(whole)), frozenset())
     layout = route(task)
     assert isinstance(layout, Layout)
     assert faults(task, layout) == []

@@ -286,10 +286,17 @@ def _gap_in_zone(light: Light, gap: float) -> float:
     return min(gap, light.gap) if covered else gap
 
 
+def corners_of(pad: BaseGeometry) -> np.ndarray:
+    """(n, 2) corners of a pad, taken as convex and without what only follows a curve."""
+    hull = pad.convex_hull
+    corners: np.ndarray = shapely.get_coordinates(hull.simplify(0.05).exterior)[:-1]
+    return corners
+
+
 def _own_pads(light: Light) -> dict[str, np.ndarray]:
     return {
-        "positive": np.array(light.positive.exterior.coords)[:-1],
-        "negative": np.array(light.negative.exterior.coords)[:-1],
+        "positive": corners_of(light.positive),
+        "negative": corners_of(light.negative),
     }
 
 
@@ -303,7 +310,7 @@ def fixed_pad(task: Task, key: Key) -> BaseGeometry:
 
 def fixed_corners(task: Task, key: Key) -> np.ndarray:
     """(n, 2) corners of a pad that never moves."""
-    return np.array(fixed_pad(task, key).exterior.coords)[:-1]
+    return corners_of(fixed_pad(task, key))
 
 
 def nets_of(task: Task) -> tuple[NetSpec, ...]:

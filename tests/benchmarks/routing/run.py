@@ -54,8 +54,8 @@ def routed(card: dict, choices: Choices) -> dict:
     task = task_of(card, choices)
     start = time.process_time()
     first, last = None, None
-    for better in layouts(task):
-        last = better
+    for found in layouts(task):
+        last = found
         first = first if first is not None else time.process_time() - start
     row = {"name": card["name"], "first": first, "last": time.process_time() - start}
     row["feasible"] = card.get("feasible", True)
