@@ -108,8 +108,8 @@ def drawing(task: Task, layout: Layout) -> str:
     for one in task.lights:
         x, y = one.at
         out.append(
-            f'<g id="{one.id}" underlit:part="light" underlit:type="warm-white" '
-            f'underlit:shows="edge" transform="translate({x} {y}) rotate({layout.angles[one.id]})">'
+            f'<g id="{one.id}" underlit:part="light" underlit:type="warm-white" underlit:shows="edge" '  # noqa: E501
+            f'transform="translate({x} {y}) rotate({layout.angles[one.id]})">'
         )
         for name, area in (
             ("body", one.body),
@@ -121,8 +121,7 @@ def drawing(task: Task, layout: Layout) -> str:
     out.append('</g><g underlit:role="power">')
     for cell in task.cells:
         out.append(
-            f'<g id="{cell.id}" underlit:part="cell" underlit:type="cr2032" '
-            f'underlit:closes="press">'
+            f'<g id="{cell.id}" underlit:part="cell" underlit:type="cr2032" underlit:closes="press">'  # noqa: E501
         )
         for name, area in (
             ("body", cell.body),

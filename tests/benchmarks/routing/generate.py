@@ -20,8 +20,14 @@ sys.path[:0] = [str(ROOT / "extension"), str(ROOT / "tests"), str(ROOT / "tests"
 import shapely  # noqa: E402
 from shapely.geometry import LineString, Point, Polygon, box  # noqa: E402
 
-from benchmarks.routing.cards import FOLDER, cards_of, planted_layout, task_of  # noqa: E402
 from routing.verifier import faults  # noqa: E402
+
+cards_module = __import__("importlib").import_module("benchmarks.routing.cards")
+task_of, planted_layout, FOLDER = (
+    cards_module.task_of,
+    cards_module.planted_layout,
+    cards_module.FOLDER,
+)
 
 A6, A5, SQUARE, A4, A3 = (
     (148.0, 105.0),
@@ -68,11 +74,8 @@ def stray(random: Random, n: int, base: Polygon, step: tuple[float, float], bend
                 continue
             if old is not None and Point(new).distance(old) < 15:
                 continue
-            near = min(15, far * 0.9)
-            if (
-                len(way) > 2
-                and leg.distance(LineString(way[:-2] + way[-2:-1])) < near
-                and leg.distance(LineString(way[: max(2, len(way) - 2)])) < 15
+            if len(way) > 2 and leg.distance(LineString(way[:-2] + way[-2:-1])) < min(  # noqa: SIM102
+                15, far * 0.9
             ):
                 continue
             way.append(new)
