@@ -74,7 +74,7 @@ def stray(random: Random, n: int, base: Polygon, step: tuple[float, float], bend
                 continue
             if old is not None and Point(new).distance(old) < 15:
                 continue
-            if len(way) > 2 and leg.distance(LineString(way[:-2] + way[-2:-1])) < min(  # noqa: SIM102
+            if len(way) > 2 and leg.distance(LineString(way[:-2] + way[-2:-1])) < min(
                 15, far * 0.9
             ):
                 continue
@@ -384,7 +384,7 @@ def derived() -> None:
     """The basic boards with lights that turn by 45 degrees only, or not at all."""
     for turn in ("45", "locked"):
         made = []
-        for card in cards_of("basic"):
+        for card in cards_module.cards_of("basic"):
             name = card["name"].replace("basic", f"basic-{turn}")
             made.append({**turned_away(Random(name), card, turn), "name": name})
         write(f"basic-{turn}", made)
