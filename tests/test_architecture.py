@@ -16,6 +16,7 @@ FLOORS = (
     ("profiles",),
     ("geometry", "model"),
     ("connectivity", "electrical"),
+    ("stack",),
     (
         "interpretation",
         "rules",

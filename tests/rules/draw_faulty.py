@@ -442,6 +442,21 @@ def cell_life_short() -> Draft:
     return d
 
 
+def stack_too_low() -> Draft:
+    """Foam of 3.2 and 2 mm beside a battery holder of 5 mm: it settles to 4.4."""
+    d = clean({"stack": {"spacer": 5.2}})
+    d.layers["foam"] = [d.sheet.rect((5, 5, 95, 4), FOAM, id="foam-1")]
+    d.finds("stack-too-low", "caution", BATTERY, "battery")
+    return d
+
+
+def card_too_thick() -> Draft:
+    """6 mm of foam and four sheets of card are more than a letter of 5 mm."""
+    d = clean({"stack": {"post": "uk-letter"}})
+    d.finds("card-too-thick", "caution", None)
+    return d
+
+
 def loose_piece() -> Draft:
     """A ring of a moon: its middle falls out."""
     d = clean()
@@ -562,6 +577,7 @@ DRAFTS: tuple[Callable[[], Draft], ...] = (
     base_shows, strip_narrow, tape_on_fold,
     light_off_opening, light_blocked, foam_on_part, part_resized,
     cells_in_parallel, cell_overdrawn, uneven_lights, light_dim, always_on, cell_life_short,
+    stack_too_low, card_too_thick,
     loose_piece, object_skipped, object_skipped_stop, outline_doubled, outline_open, sketch_line,
     strip_floating, strip_spare, polarity_label_wrong, glow_uneven, outside_panel,
     width_not_in_stock, coin_cell,

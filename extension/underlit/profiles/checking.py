@@ -262,7 +262,7 @@ def _check_names(label: str, layer: Layer, merged: Layer) -> None:
 
 def _check_stack(label: str, layer: Layer, merged: Layer) -> None:
     """The sheets that a stack is made of, where a layer names them (then materials are in)."""
-    for key, table in (("panel", "sheets"), ("diffuser", "diffusers")):
+    for key, table in (("panel", "sheets"), ("diffuser", "diffusers"), ("post", "post")):
         word = layer.get("stack", {}).get(key)
         if word is not None and word not in merged[table]:
             raise refuse(

@@ -72,12 +72,14 @@ class PatchRule:
 class Stack:
     """What lies over the back sheet. `spacer`: all foam between back sheet and panel, unpressed.
 
-    `panel` is a name in `Profile.sheets`, `diffuser` one in `Profile.diffusers`.
+    `panel` is a name in `Profile.sheets`, `diffuser` one in `Profile.diffusers`; `post` one in
+    `Profile.post`, or empty where the maker named none.
     """
 
     spacer: float
     panel: str
     diffuser: str
+    post: str = ""
 
 
 @record

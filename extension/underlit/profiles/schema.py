@@ -171,6 +171,7 @@ SINGLE: dict[str, dict[str, Key]] = {
         "spacer": _above("mm", 100.0, "all foam between back sheet and panel, unpressed"),
         "panel": Key("text", "the panel's paper, by its name in [sheets]"),
         "diffuser": Key("text", "what lies on the Diffuser layer, by its name in [diffusers]"),
+        "post": Key("text", "the letter it is to fit, by its name in [post]", optional=True),
     },
     "glow": {
         "evenness": _share("darkest over brightest place of a lit window"),

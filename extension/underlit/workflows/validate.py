@@ -18,6 +18,7 @@ from ..records import record
 from ..rules import check_all
 from .accepting import split_accepted, to_remember
 from .report import build_report
+from .stacking import stack_report
 from .telling import CHECKED, closing_message, glow_words, shell_summary
 
 #: What lies further off the page does not push the legend away (mm).
@@ -48,7 +49,10 @@ def validate(drawing: Drawing, profile: Profile) -> Validation:
     verdict = verdict_of(findings)
     sheet = findings_sheet(drawing.page, extent_of(drawing), findings, accepted, CHECKED, verdict)
     return Validation(
-        report=build_report("validate", drawing.name, case, findings, accepted, verdict),
+        report={
+            **build_report("validate", drawing.name, case, findings, accepted, verdict),
+            "stack": stack_report(case),
+        },
         sheet=sheet,
         remember=to_remember(case.card, drawing.remembered),
         select=_select(findings),

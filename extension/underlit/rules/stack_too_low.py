@@ -1,0 +1,47 @@
+"""stack-too-low: the foam is thinner than what lies under the panel.
+
+Foam settles by about a seventh (`foam-settling`). What is left of the profile's `spacer` is held
+against the tallest light or battery, which is taken at its largest and with its tape. A card
+without foam on it is judged only where its settings name another spacer than the shipped one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..model.case import Case
+from ..model.finding import Finding
+from ..stack import cheapest, needed_spacer, pressed_height, settled, tallest
+from ..units import TOLERANCE
+from .wording import mm
+
+CODE = "stack-too-low"
+
+#: The spacer of the shipped profiles (mm): nobody has named one where it stands.
+SHIPPED_SPACER = 6.0
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """One finding per card."""
+    spacer, profile = case.profile.stack.spacer, case.profile
+    if not case.card.foam and spacer == SHIPPED_SPACER:
+        return
+    tall = tallest(case.card, profile)
+    left = settled(spacer, profile)
+    if tall is None or left >= tall.height - TOLERANCE:
+        return
+    layers = cheapest(tall.height, pressed_height(case.card, profile), profile)
+    if layers is None:
+        cure = f"It takes {mm(needed_spacer(tall.height, profile))} of foam; none of yours fits."
+    else:
+        parts = " + ".join(mm(profile.foams[name].thickness) for name in layers.foams)
+        cure = f"Lay foam of {parts}, one on the other, and set the spacer to that."
+    yield Finding(
+        CODE,
+        "caution",
+        tall.part.at,
+        (tall.part.id,),
+        f"The foam is {mm(tall.height - left)} too thin for {case.inner(tall.part)}: {mm(spacer)} "
+        f"settle to {mm(left)}, and it stands {mm(tall.height)} high.",
+        cure,
+    )
