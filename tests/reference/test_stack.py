@@ -1,4 +1,4 @@
-"""Three cards worked out by hand, from published and proposed dimensions (reference values 1, 6)."""
+"""Three cards worked out by hand (dimensions: reference values, sections 1 and 6)."""
 
 from __future__ import annotations
 
