@@ -29,6 +29,7 @@ from ..routing.task import (
     Task,
     TwoPad,
 )
+from ..units import TOLERANCE
 
 #: Seconds after which the router hands back the best it has, by the number of lights.
 PATIENCE = ((12, 4.0), (30, 10.0))
@@ -169,17 +170,21 @@ def paper_over_rim(case: Case) -> str | None:
 def _openings(case: Case) -> tuple[tuple[OwnOpening, ...], tuple[Obstacle, ...]]:
     """Windows over a light, and all others with the distance that tape keeps from them."""
     limits, card = case.profile.limits, case.card
+    if card.side == "back":  # tape lies behind the sheet: it shows nowhere
+        return (), ()
+    covers = shapely.union_all([sheet.geometry for sheet in card.covers])
     lenses = shapely.STRtree([light.features["lens"] for light in card.lights])
     own: list[OwnOpening] = []
     foreign: list[Obstacle] = []
     for opening in card.openings:
-        if opening.clear.is_empty or opening.through:
+        seen = opening.clear.difference(covers)
+        if seen.area <= TOLERANCE:
             continue
         if len(lenses.query(opening.outline, predicate="intersects")):
-            own.append(OwnOpening(opening.name, opening.clear, limits.own_opening_tape))
-        else:
+            own.append(OwnOpening(opening.name, seen, limits.own_opening_tape))
+        elif not opening.through:
             name = f"window {opening.number}"
-            foreign.append(Obstacle(name, opening.clear, limits.opening_clearance))
+            foreign.append(Obstacle(name, seen, limits.opening_clearance))
     return tuple(own), tuple(foreign)
 
 
