@@ -1,8 +1,8 @@
 """stack-too-low: the foam is thinner than what lies under the panel.
 
 Foam settles by about a seventh (`foam-settling`). What is left of the profile's `spacer` is held
-against the tallest light or battery, which is taken at its largest and with its tape. A card
-without foam on it is judged only where its settings name another spacer than the shipped one.
+against the tallest light or battery, which is taken at its largest and with its tape. A drawing
+does not say how thick its foam is, so a card is judged only where its settings name a spacer.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ SHIPPED_SPACER = 6.0
 def check(case: Case) -> Iterator[Finding]:
     """One finding per card."""
     spacer, profile = case.profile.stack.spacer, case.profile
-    if not case.card.foam and spacer == SHIPPED_SPACER:
+    if spacer == SHIPPED_SPACER:
         return
     tall = tallest(case.card, profile)
     left = settled(spacer, profile)
