@@ -13,6 +13,9 @@ from ..rules.wording import against, count, figure, mm
 #: More windows than this are not named one by one in the closing words.
 MOST_NAMED = 4
 
+#: What to do about windows that the battery cannot feed.
+THICKER = "Choose the windows that matter most, or take a thicker battery."
+
 
 def closing_words(
     placement: Placement,
@@ -66,10 +69,31 @@ def nothing_to_light(card: Card) -> Finding:
     )
 
 
-def finding_of(one: Unlit, numbers: Mapping[str, int]) -> Finding:
-    """The finding of one opening; `numbers` are those of openings by name."""
-    message, remedy = _WORDS[one.reason](one, numbers)
+def finding_of(one: Unlit, numbers: Mapping[str, int], lights: int) -> Finding:
+    """The finding of one opening; `numbers` by name of opening, `lights`: how many there are."""
+    if one.reason == "battery":
+        message, remedy = f"Window {one.number} stays dark: {_fed(lights)}", THICKER
+    else:
+        message, remedy = _WORDS[one.reason](one, numbers)
     return not_lit(one.at, (one.opening,), message, remedy)
+
+
+def in_one(findings: Sequence[Finding], placement: Placement, lights: int) -> tuple[Finding, ...]:
+    """The findings as they are drawn and said: many windows that no battery feeds are one."""
+    unfed = {one.opening for one in placement.unlit if one.reason == "battery"}
+    if len(unfed) <= MOST_NAMED:
+        return tuple(findings)
+    rest = (finding for finding in findings if unfed.isdisjoint(finding.objects))
+    message = f"{len(unfed)} windows stay dark: {_fed(lights)}"
+    return (*rest, not_lit(None, (), message, THICKER))
+
+
+def _fed(lights: int) -> str:
+    """How many lights the battery feeds, once they are all there."""
+    return (
+        f"the battery feeds no more than the {count(lights, 'light', 'lights')} there "
+        f"{'is' if lights == 1 else 'are'}."
+    )
 
 
 def _too_small(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
@@ -86,15 +110,6 @@ def _covered(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
     return (
         f"Nothing of window {one.number} stays open (0 mm, needs {figure(one.needed)}).",
         "Cut foam and cover away there, or do not glue its loose piece back.",
-    )
-
-
-def _battery(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
-    del numbers
-    return (
-        f"Window {one.number} stays dark: the battery feeds only {one.measured:.0f} more "
-        f"{'light' if one.measured == 1 else 'lights'}, {one.needed:.0f} windows are asked for.",
-        "Choose the windows that matter most, or take a thicker battery.",
     )
 
 
@@ -130,7 +145,6 @@ def _fewer(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
 _WORDS = {
     "too-small": _too_small,
     "covered": _covered,
-    "battery": _battery,
     "off-base": _off_base,
     "no-room": _no_room,
     "fewer": _fewer,

@@ -39,7 +39,7 @@ from .lighting import (
     shining,
     without,
 )
-from .lighting_words import closing_words, done_words, finding_of, nothing_to_light
+from .lighting_words import closing_words, done_words, finding_of, in_one, nothing_to_light
 from .preparing import summary_words
 from .report import build_report, rounded
 from .validate import extent_of, make_case
@@ -126,20 +126,21 @@ def place(drawing: Drawing, profile: Profile, order: Order) -> Lighting:
     )
     after = replace(kept, lights=kept.lights + parts)
     case = make_case(drawing, replace(reading, card=after), profile)
-    findings = in_order(_findings(card, placement))
-    words = closing_words(placement, already, removed, findings)
+    findings = in_order(_findings(card, placement, len(after.lights)))
+    told = in_one(findings, placement, len(after.lights))
+    words = closing_words(placement, already, removed, told)
     report = build_report("place_lights", drawing.name, case, findings, (), None)
     report["placement"] = _figures(placement, names, wish, already, removed)
     return Lighting(
         report=report,
-        sheet=_sheet(drawing, findings),
+        sheet=_sheet(drawing, told),
         drawn=tuple(
             NewLight(name, light.at, light.angle_deg, light.kind, wish.light)
             for light, name in zip(placement.lights, names, strict=True)
         ),
         removed=removed,
         select=tuple(names),
-        summary=summary_words("\n".join(done_words(placement, already, removed)), findings),
+        summary=summary_words("\n".join(done_words(placement, already, removed)), told),
         message=words,
     )
 
@@ -175,11 +176,11 @@ def _replaced(card: Card, chosen: Sequence[Opening], order: Order) -> tuple[str,
     return tuple(sorted(found))
 
 
-def _findings(card: Card, placement: Placement) -> list[Finding]:
+def _findings(card: Card, placement: Placement, lights: int) -> list[Finding]:
     if not card.openings:
         return [nothing_to_light(card)]
     numbers = {opening.name: opening.number for opening in card.openings}
-    return [finding_of(one, numbers) for one in placement.unlit]
+    return [finding_of(one, numbers, lights) for one in placement.unlit]
 
 
 def _figures(

@@ -277,3 +277,36 @@ def test_lights_keep_off_a_fold_that_moves_often(tmp_path: Path) -> None:
     (light,) = often.lights
     assert light["at"][0] - 26.0 >= 5.0 + 2.5
     assert light["visible"] > 0.99
+
+
+def test_many_windows_that_the_battery_cannot_feed_are_one_line(tmp_path: Path) -> None:
+    """Each has its finding in the report; drawn and said they are one, the same every time."""
+    rows = [(x, y) for y in range(12, 200, 24) for x in range(12, 150, 22)]
+    windows = "".join(
+        f'<circle id="w{k}" cx="{x}" cy="{y}" r="6"/>' for k, (x, y) in enumerate(rows)
+    )
+    panel = '<rect id="panel" x="0" y="0" width="160" height="210"/>'
+    head = '<svg xmlns="http://www.w3.org/2000/svg" xmlns:underlit="urn:underlit:card:1" '
+    size = 'width="160mm" height="210mm" viewBox="-1 -1 162 212">'
+    layer = f'<g underlit:role="die-cut">{panel}{windows}</g>'
+    source = tmp_path / "in.svg"
+    source.write_text(head + size + layer + "</svg>")
+    first = place(source, tmp_path / "1.svg")
+    second = place(tmp_path / "1.svg", tmp_path / "2.svg")
+    dark = [f for f in first["findings"] if f["rule"] == "opening-not-lit"]
+    assert len(dark) == len(rows) - len(first["placement"]["lights"]) > 4
+    assert len({f["message"].partition(": ")[2] for f in dark}) == 1
+    assert second["placement"]["lights"] == []
+    assert (tmp_path / "1.svg").read_bytes() == (tmp_path / "2.svg").read_bytes()
+
+
+def place(source: Path, target: Path) -> dict[str, Any]:
+    """The report of placing lights everywhere; what a shell says must be short."""
+    report = target.with_suffix(".json")
+    command = [sys.executable, str(ROOT / "extension" / "place_lights.py"), str(source)]
+    command += ["--output", str(target), "--report", str(report)]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True)
+    assert "windows stay dark: the battery feeds no more than the" in done.stdout
+    assert done.stdout.count("\n") < 5
+    told: dict[str, Any] = json.loads(report.read_text(encoding="utf-8"))
+    return told
