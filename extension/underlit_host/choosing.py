@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from lxml import etree
 
 from underlit.errors import UnknownChoice
+from underlit.interpretation.contours import is_closed
 from underlit.model.drawing import Drawing
 from underlit.workflows.prepare import no_panel, pieces_of_plain, plain_outlines
 
@@ -58,6 +59,8 @@ def _resolve(root: etree._Element, name: str) -> etree._Element:
     if name.isdecimal() and not _is_id(root, name):
         return _piece(root, int(name))
     element = find_object(root, name)
+    if element is root:
+        raise UnknownChoice(f"{name} is the whole drawing; choose the outline itself.")
     for node in (element, *element.iterancestors()):
         if PIECE in node.attrib:
             return _piece(root, int(node.attrib[PIECE]))
@@ -107,7 +110,7 @@ def _check(
     closed = {
         (shape.role, shape.id)
         for shape in drawing.shapes
-        if shape.part is None and any(len(c.points) > 2 for c in shape.contours)
+        if shape.part is None and any(len(c.points) > 2 and is_closed(c) for c in shape.contours)
     }
     for elements, role, what in ((panels, "die-cut", "panel"), (bases, "base", "back sheet")):
         for element in elements:

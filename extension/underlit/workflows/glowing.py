@@ -141,5 +141,7 @@ def _windows(case: Case, windows: Sequence[WindowGlow], findings: Sequence[Findi
     if spots:
         widest = max(spots, key=lambda w: w.hot_spot or 0.0)
         few = count(len(spots), "window has a bright spot", "windows have a bright spot")
-        lines.append(f"{few}, up to {mm(widest.hot_spot or 0.0)} across. {told[0].remedy}")
+        cures = {f.remedy for f in told}
+        cure = cures.pop() if len(cures) == 1 else "Validate the card to see what would even each."
+        lines.append(f"{few}, up to {mm(widest.hot_spot or 0.0)} across. {cure}")
     return lines

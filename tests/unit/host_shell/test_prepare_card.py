@@ -208,6 +208,19 @@ class TestRefusals:
         star = '<path id="star" d="M 65,85 h 8 v 8 h -8 z"/>'
         refused(Run(tmp_path, layer(PANEL, DOOR, star), "--panel", "star"), "inside window 1")
 
+    def test_an_open_outline(self, tmp_path: Path) -> None:
+        gap = '<path id="gap" d="M 0,0 H 108 V 140 H 0 V 20"/>'
+        refused(Run(tmp_path, layer(gap, MOON), "--panel", "gap"), "no closed outline")
+
+    @pytest.mark.parametrize("option", ["--panel", "--base", "--id"])
+    def test_the_whole_drawing(self, tmp_path: Path, option: str) -> None:
+        source = tmp_path / "own.svg"
+        source.write_text(HEAD.replace("<svg ", '<svg id="all" ') + layer(PANEL, MOON) + "</svg>")
+        run = Run(tmp_path, layer(PANEL))
+        (tmp_path / "out.svg").unlink()
+        run.again(source, tmp_path / "out.svg", option, "all")
+        refused(run, "all is the whole drawing")
+
     def test_unknown(self, tmp_path: Path) -> None:
         refused(Run(tmp_path, layer(PANEL), "--panel", "nix"), "has the id nix")
 
