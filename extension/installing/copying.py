@@ -13,7 +13,7 @@ from .common import Trouble, remove_tree, runs, telling_why
 
 #: What the host needs of the extension's folder.
 SCRIPTS = (".inx", ".py", ".mo")
-PACKAGES = ("underlit", "underlit_host", "icons", "locale")
+PACKAGES = ("underlit", "underlit_host", "cards", "icons", "locale")
 NOT_FOR_HOST = ("install.py",)
 
 

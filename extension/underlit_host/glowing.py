@@ -15,7 +15,10 @@ from .names import SVG
 from .write_drawing import append_sheet, number
 
 ACTION = "preview_glow"
-HREF = "{http://www.w3.org/1999/xlink}href"
+XLINK = "http://www.w3.org/1999/xlink"
+HREF = f"{{{XLINK}}}href"
+
+etree.register_namespace("xlink", XLINK)  # a drawing without the prefix gets this one each time
 
 
 def draw_glow(

@@ -58,17 +58,24 @@ def glow_words(case: Case) -> str:
 
 
 def closing_message(
-    findings: Sequence[Finding], accepted: Sequence[Finding], verdict: str, glow: str = ""
+    findings: Sequence[Finding],
+    accepted: Sequence[Finding],
+    verdict: str,
+    glow: str = "",
+    checked: str = CHECKED,
 ) -> str:
-    """What the editor says when the action has finished; `glow` is that of `glow_words`."""
+    """What the editor says when the action has finished; `glow` is that of `glow_words`.
+
+    `checked`: what a card without a fault was checked for; "" leaves it out.
+    """
     lines = [HEADINGS[verdict]]
     faults = [finding for finding in findings if finding.severity != "note"]
     if faults:
         first = faults[0]
         lines[0] += f" {tally(findings)[0].upper()}{tally(findings)[1:]}, marked on the drawing."
         lines.append(f"First: {first.message} {first.remedy}")
-    else:
-        lines.append(CHECKED)
+    elif checked:
+        lines.append(checked)
     if glow:
         lines.append(glow)
     if accepted:

@@ -42,8 +42,8 @@ class Validation:
     message: str
 
 
-def validate(drawing: Drawing, profile: Profile) -> Validation:
-    """Check the whole card."""
+def validate(drawing: Drawing, profile: Profile, checked: str = CHECKED) -> Validation:
+    """Check the whole card; `checked` as in `closing_message`."""
     case = case_of(drawing, profile)
     findings, accepted = split_accepted(check_all(case), case.card, drawing.remembered)
     verdict = verdict_of(findings)
@@ -57,7 +57,7 @@ def validate(drawing: Drawing, profile: Profile) -> Validation:
         remember=to_remember(case.card, drawing.remembered),
         select=_select(findings),
         summary=shell_summary(case, findings, accepted, verdict),
-        message=closing_message(findings, accepted, verdict, glow_words(case)),
+        message=closing_message(findings, accepted, verdict, glow_words(case), checked),
     )
 
 
