@@ -1,0 +1,7 @@
+"""Foam between back sheet and panel: where it may lie, and pads or a frame that support the panel."""
+
+from .ground import Ground, ground_of
+from .layout import Layout, lay_out
+from .pressing import Press, press_of
+
+__all__ = ["Ground", "Layout", "Press", "ground_of", "lay_out", "press_of"]
