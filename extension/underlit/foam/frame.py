@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -89,7 +90,9 @@ def _widest(part: NDArray[np.bool_]) -> tuple[int, int] | None:
 
 
 def _cells(low: float, high: float, start: float, cell: float) -> tuple[int, int]:
-    return max(0, int((low - start) / cell + 1e-6)), int(np.ceil((high - start) / cell - 1e-6))
+    """The whole cells between two places: from the first up to, not with, the second."""
+    first, last = math.ceil((low - start) / cell - 1e-6), math.floor((high - start) / cell + 1e-6)
+    return max(0, first), max(0, last)
 
 
 def _bent(bed: BaseGeometry, free: BaseGeometry) -> list[BaseGeometry]:
