@@ -24,6 +24,7 @@ FLOORS = (
         "routing",
         "glow",
         "export",
+        "foam",
         "sheet",
         "markup",
         "tracing",

@@ -2,7 +2,9 @@
 
 Only where the settings name a class of post, `{"stack": {"post": "uk-letter"}}`. Limits are
 published ones (table `post` of the profile, with source and date): ask your post office. Four
-sheets of card are counted (folded card, back sheet, panel), new foam, and an envelope.
+sheets of card are counted (folded card, back sheet, panel), an envelope, and the foam that the
+report's `stack` names, new. The cure is computed: less foam that still clears the tallest part, a
+thinner battery of the same width that still lights everything for long enough, or a bare one.
 """
 
 from __future__ import annotations
@@ -11,7 +13,8 @@ from collections.abc import Iterator
 
 from ..model.case import Case
 from ..model.finding import Finding
-from ..stack import closed, tallest
+from ..model.operation import MINUTE, Change
+from ..stack import Thinner, classes_for, planned, thinner
 from ..units import TOLERANCE
 from .wording import mm
 
@@ -23,10 +26,9 @@ def check(case: Case) -> Iterator[Finding]:
     profile = case.profile
     if not profile.stack.post:
         return
-    tall = tallest(case.card, profile)
-    height = 0.0 if tall is None else tall.height
-    made = closed(case.card, profile, profile.stack.spacer, height)
-    thick, limit = made.thickest + made.envelope, profile.post[profile.stack.post].thickness
+    plan = planned(case.card, profile)
+    made, limit = plan.made, profile.post[profile.stack.post].thickness
+    thick = made.thickest + made.envelope
     if thick <= limit + TOLERANCE:
         return
     yield Finding(
@@ -35,7 +37,47 @@ def check(case: Case) -> Iterator[Finding]:
         None,
         (),
         f"The card is {mm(thick)} thick in its envelope, more than the {mm(limit)} of "
-        f"{profile.stack.post}.",
-        "Take a thinner battery and one layer of foam less, or pay the larger size; check with "
-        "your post office.",
+        f"{profile.stack.post} (without envelope {mm(made.thickest)}; where it is flat "
+        f"{mm(made.flat + made.envelope)} and {mm(made.flat)}).",
+        _cure(case, plan.spacer, limit, classes_for(made, profile)),
+    )
+
+
+def _cure(case: Case, spacer: float, limit: float, classes: tuple[str, ...]) -> str:
+    """The first two ways that bring the card under the limit, and the larger letter."""
+    ways: dict[tuple[str | None, bool], Thinner] = {}
+    for way in thinner(case.card, case.profile):
+        if way.thick <= limit + TOLERANCE and _works(case, way):
+            ways.setdefault((way.cell, way.bare), way)
+    words = [_way(case, way, spacer) for way in list(ways.values())[:2]]
+    if words:
+        text = ", or ".join(words)
+        text = f"{text[0].upper()}{text[1:]}; or pay"
+    else:
+        text = "No thinner battery or foam of yours brings it under that: pay"
+    own = case.profile.stack.post.split("-")[0]  # uk-letter: the same post's larger ones first
+    near = sorted(classes, key=lambda name: not name.startswith(own))
+    larger = f"the larger size ({near[0]} by its size)" if near else "the larger size"
+    return f"{text} {larger}; check with your post office."
+
+
+def _way(case: Case, way: Thinner, spacer: float) -> str:
+    foam = " + ".join(mm(case.profile.foams[name].thickness) for name in way.layers.foams)
+    less = f"foam of {foam} instead of {mm(spacer)}"
+    if way.cell is None:
+        return f"lay {less}: it still clears, and the card is {mm(way.thick)} thick"
+    bare = "bare " if way.bare else ""
+    return f"take a {bare}{way.cell.upper()} and {less}: {mm(way.thick)} thick"
+
+
+def _works(case: Case, way: Thinner) -> bool:
+    """Whether this battery still gives every light enough, for long enough, unstrained."""
+    if way.cell is None or case.supply is None or case.operation is None:
+        return True
+    limits, trial = case.profile.limits, case.supply.operate(Change(cells=way.cell))
+    most = case.profile.cells[way.cell].continuous_ma
+    lights = (1e3 * trial.lights[light.id].amps[MINUTE] for light, _ in case.fed)
+    return all(ma >= limits.light_smallest_ma for ma in lights) and all(
+        flow.hours[0] >= limits.least_hours and 1e3 * flow.amps[MINUTE] <= most
+        for flow in trial.cells.values()
     )

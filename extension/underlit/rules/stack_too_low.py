@@ -11,14 +11,18 @@ from collections.abc import Iterator
 
 from ..model.case import Case
 from ..model.finding import Finding
-from ..stack import cheapest, needed_spacer, pressed_height, settled, tallest
+from ..stack import (
+    SHIPPED_SPACER,
+    cheapest,
+    needed_spacer,
+    pressed_height,
+    settled,
+    tallest,
+)
 from ..units import TOLERANCE
 from .wording import mm
 
 CODE = "stack-too-low"
-
-#: The spacer of the shipped profiles (mm): nobody has named one where it stands.
-SHIPPED_SPACER = 6.0
 
 
 def check(case: Case) -> Iterator[Finding]:

@@ -29,19 +29,41 @@ def cheapest(height: float, press: float | None, profile: Profile) -> Layers | N
     cheapest means the fewest layers, then the fewest kinds, then the least foam. None where no
     combination within `most-layers` does.
     """
-    rule, foams = profile.press, profile.foams
-    for number in range(1, int(rule.most_layers) + 1):
-        found = []
-        for names in combinations_with_replacement(sorted(foams), number):
-            thickness = sum(foams[name].thickness for name in names)
-            left = settled(thickness, profile)
-            travel = None if press is None else left - press
-            if left >= height - TOLERANCE and _within(travel, rule.travel):
-                found.append((len(set(names)), round(thickness, 6), names, travel))
+    for number in range(1, int(profile.press.most_layers) + 1):
+        found = _that_clear(height, press, profile, number)
         if found:
-            _, thickness, names, travel = min(found, key=lambda one: one[:3])
-            return Layers(names, thickness, travel)
+            return min(found, key=lambda one: (len(set(one.foams)), *_thin(one)))
     return None
+
+
+def thinnest(height: float, press: float | None, profile: Profile) -> Layers | None:
+    """The least foam that clears and leaves the travel, in however many layers (`press` as in
+    `cheapest`). Of equal thickness the fewest layers, then the fewest kinds."""
+    numbers = range(1, int(profile.press.most_layers) + 1)
+    found = [one for n in numbers for one in _that_clear(height, press, profile, n)]
+    return min(found, key=_least, default=None)
+
+
+def _thin(one: Layers) -> tuple[float, tuple[str, ...]]:
+    return (round(one.thickness, 6), one.foams)
+
+
+def _least(one: Layers) -> tuple[float, int, int, tuple[str, ...]]:
+    return (round(one.thickness, 6), len(one.foams), len(set(one.foams)), one.foams)
+
+
+def _that_clear(
+    height: float, press: float | None, profile: Profile, number: int
+) -> list[Layers]:
+    """Every choice of so many layers that is high enough and can be pressed."""
+    foams, found = profile.foams, []
+    for names in combinations_with_replacement(sorted(foams), number):
+        thickness = sum(foams[name].thickness for name in names)
+        left = settled(thickness, profile)
+        travel = None if press is None else left - press
+        if left >= height - TOLERANCE and _within(travel, profile.press.travel):
+            found.append(Layers(names, thickness, travel))
+    return found
 
 
 def _within(travel: float | None, limits: tuple[float, float]) -> bool:

@@ -43,6 +43,12 @@ def _lies_bare(part: Part) -> bool:
     return is_bare(part) or (flap and any(is_bare(part, pad) for pad in PADS["cell"]))
 
 
+def lights_height(card: Card, profile: Profile) -> float:
+    """The highest light of known type; 0 without any."""
+    heights = (height_of(light, profile) for light in card.lights)
+    return max((height for height in heights if height is not None), default=0.0)
+
+
 def pressed_height(card: Card, profile: Profile) -> float | None:
     """The highest battery that is pressed; None where none is."""
     cells = (cell for cell in card.cells if cell.attributes.get("closes", "press") == "press")

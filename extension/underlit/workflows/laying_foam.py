@@ -17,7 +17,7 @@ from ..model.case import Case
 from ..profiles import Profile
 from ..records import record
 from ..rules.wording import count, mm, two_digits
-from ..stack import Layers, cheapest, pressed_height, tallest
+from ..stack import SHIPPED_SPACER, planned, pressed_height, settled, tallest
 from ..units import TOLERANCE
 from .report import rounded
 
@@ -48,7 +48,7 @@ class FoamWish:
 @record
 class Foam:
     """What the foam is: kinds by their names in the profile, lowest first, none where no foams of
-    the profile would do. `spacer` is their thickness new (mm), the profile's own without any."""
+    the profile would do or the maker named a thickness. `spacer` is the thickness new (mm)."""
 
     foams: tuple[str, ...]
     spacer: float
@@ -68,14 +68,19 @@ class LaidSheet:
 
 
 def foam_for(case: Case) -> Foam:
-    """The cheapest foams over the tallest part of a card (`underlit.stack`, as in the report)."""
-    tall = tallest(case.card, case.profile)
-    layers: Layers | None = None
-    if tall is not None:
-        layers = cheapest(tall.height, pressed_height(case.card, case.profile), case.profile)
-    if layers is None:
-        return Foam((), case.profile.stack.spacer, None)
+    """The foam of a card as the report's `stack` has it: the maker's own, else the cheapest."""
+    plan = planned(case.card, case.profile)
+    layers = plan.layers
+    if layers is None or layers.thickness != plan.spacer:
+        return Foam((), plan.spacer, None if plan.tall is None else _travel(case, plan.spacer))
     return Foam(layers.foams, layers.thickness, layers.travel)
+
+
+def _travel(case: Case, spacer: float) -> float | None:
+    """How far a spot goes down until it meets the battery; None without one, or no way at all."""
+    press = pressed_height(case.card, case.profile)
+    left = settled(spacer, case.profile)
+    return None if press is None or left <= press else left - press
 
 
 def foam_words(foams: Sequence[str], profile: Profile) -> str:
@@ -217,6 +222,8 @@ def said(
     if foam.foams:
         every = "" if len(foam.foams) == 1 else " in each place, one on the other"
         lines.append(f"Cut them from foam of {foam_words(foam.foams, case.profile)}{every}.")
+    elif foam.spacer != SHIPPED_SPACER:
+        lines.append(f"Cut them from your own foam, {mm(foam.spacer)} thick in all.")
     elif tallest(case.card, case.profile) is not None:
         lines.append("None of your foams fits under the panel: see the stack in the report.")
     lines += _support(wish, layout)

@@ -3,25 +3,24 @@
 from __future__ import annotations
 
 from ..model.case import Case
+from ..profiles import Profile
 from ..rules.wording import mm
-from ..stack import cheapest, classes_for, closed, needed_spacer, pressed_height, tallest
+from ..stack import Planned, classes_for, needed_spacer, planned
 
 
 def stack_report(case: Case) -> dict[str, object] | None:
     """Lengths in mm to 0.001; None where no light or battery says how high the panel lies."""
     profile = case.profile
-    tall = tallest(case.card, profile)
+    plan = planned(case.card, profile)
+    tall, layers, made = plan.tall, plan.layers, plan.made
     if tall is None:
         return None
-    layers = cheapest(tall.height, pressed_height(case.card, profile), profile)
-    spacer = profile.stack.spacer if layers is None else layers.thickness
-    made = closed(case.card, profile, spacer, tall.height)
     classes = classes_for(made, profile)
     return {
         "tallest": {"id": tall.part.id, "height": round(tall.height, 3)},
         "needed_spacer": round(needed_spacer(tall.height, profile), 3),
         "foam": None if layers is None else list(layers.foams),
-        "spacer": round(spacer, 3),
+        "spacer": round(plan.spacer, 3),
         "travel": None if layers is None or layers.travel is None else round(layers.travel, 3),
         "flat": round(made.flat, 3),
         "thickest": round(made.thickest, 3),
@@ -36,7 +35,20 @@ def stack_report(case: Case) -> dict[str, object] | None:
             }
             for name in classes
         ],
-        "note": f"With {mm(spacer)} of foam the card is {mm(made.thickest + made.envelope)} thick "
-        f"in its envelope. By size it fits {', '.join(classes) or 'none of the letters known'}; "
-        "weight is not checked. Check with your post office.",
+        "note": _note(plan, classes, profile),
     }
+
+
+def _note(plan: Planned, classes: tuple[str, ...], profile: Profile) -> str:
+    made = plan.made
+    fits = "; ".join(
+        f"{name} ({mm(profile.post[name].thickness)}; {profile.post[name].source}, checked "
+        f"{profile.post[name].checked})"
+        for name in classes
+    )
+    return (
+        f"With {mm(plan.spacer)} of foam the card is {mm(made.flat)} thick where it is flat and "
+        f"{mm(made.thickest)} at its thickest, in its envelope {mm(made.flat + made.envelope)} and "
+        f"{mm(made.thickest + made.envelope)}. By size it fits: {fits or 'no letter that I know'}. "
+        "Weight is not checked. Check with your post office."
+    )
