@@ -37,8 +37,8 @@ def check(case: Case) -> Iterator[Finding]:
         None,
         (),
         f"The card is {mm(thick)} thick in its envelope, more than the {mm(limit)} of "
-        f"{profile.stack.post} (without envelope {mm(made.thickest)}; where it is flat "
-        f"{mm(made.flat + made.envelope)} and {mm(made.flat)}).",
+        f"{profile.stack.post}. Where it is flat it is {mm(made.flat + made.envelope)}; without "
+        f"the envelope {mm(made.envelope)} less.",
         _cure(case, plan.spacer, limit, classes_for(made, profile)),
     )
 

@@ -16,6 +16,7 @@ from ..connectivity.contacts import is_bare
 from ..model.card import PADS, Part
 from ..model.case import Case
 from ..records import record
+from ..stack import planned, settled
 from ..units import TOLERANCE
 
 #: How labels begin: plus, minus, neither.
@@ -81,6 +82,22 @@ class Piece:
 
 
 @record
+class Spacer:
+    """Foam: thickness of each layer, lowest first (mm; none: the maker's own), and of all.
+
+    `over` is the tallest part as a maker calls it, `height` how high it stands; `settled` is what
+    is left of the foam once it has settled, `travel` how far a spot to press goes down.
+    """
+
+    layers: tuple[float, ...]
+    thickness: float
+    over: str
+    height: float
+    settled: float
+    travel: float | None
+
+
+@record
 class Scene:
     """Everything that pages draw (mm, working view)."""
 
@@ -104,6 +121,8 @@ class Scene:
     back: bool
     #: whether the glue of the tape conducts (an overlap is a connection as it is)
     conducts: bool = True
+    #: the foam of the report's stack; None where no light or battery says how high it must be
+    stack: Spacer | None = None
 
     @property
     def extent(self) -> tuple[float, float, float, float]:
@@ -145,7 +164,25 @@ def scene_of(case: Case) -> Scene:
         tabs=_pieces(case, card.pull_tabs, labels, turn),
         back=card.side == "back",
         conducts=case.profile.tape.adhesive_conducts,
+        stack=spacer_of(case),
     )  # fmt: skip
+
+
+def spacer_of(case: Case) -> Spacer | None:
+    """The foam that the report's `stack` has."""
+    plan, foams = planned(case.card, case.profile), case.profile.foams
+    if plan.tall is None:
+        return None
+    layers = plan.layers
+    own = layers is None or layers.thickness != plan.spacer
+    return Spacer(
+        layers=() if own or layers is None else tuple(foams[f].thickness for f in layers.foams),
+        thickness=plan.spacer,
+        over=case.inner(plan.tall.part),
+        height=plan.tall.height,
+        settled=settled(plan.spacer, case.profile),
+        travel=None if own or layers is None else layers.travel,
+    )
 
 
 def labels_of(case: Case) -> tuple[str, ...]:

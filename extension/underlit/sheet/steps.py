@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 
 from ..records import record
+from .foam_words import foam_words
 from .order import making_order
 from .scene import Paper, Piece, Scene, Tape
 from .wording import (
@@ -295,10 +296,7 @@ def _closing(scene: Scene) -> Iterable[Step]:
     if not scene.foam.is_empty:
         yield Step(
             "Stick the foam",
-            (
-                "It must stand a little higher than the battery and its holder: one layer beside a "
-                "foam holder is too low, two fit. Keep it off lights and off the spot to press.",
-            ),
+            foam_words(scene),
             show="foam",
         )
     if not scene.front.is_empty:
