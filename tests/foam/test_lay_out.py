@@ -23,9 +23,7 @@ STYLES = ("pads", "frame")
 SPANS = (20.0, 30.0, 45.0)
 
 
-def laid(
-    of: Case, style: str, span: float = 30.0, off_tape: bool = False
-) -> tuple[Ground, Layout]:
+def laid(of: Case, style: str, span: float = 30.0, off_tape: bool = False) -> tuple[Ground, Layout]:
     ground = ground_of(of.card, of.profile, 6.4, off_tape)
     return ground, lay_out(ground, style, span)
 
@@ -83,7 +81,9 @@ def test_no_ray_of_light_meets_foam(name: str, style: str, own: bool) -> None:
 def test_the_rays_see_foam_that_is_in_the_way() -> None:
     of = sample("lantern")
     light = of.card.lights[0]
-    window = [(light.at[0] + dx, light.at[1] + dy) for dx, dy in ((-9, -9), (9, -9), (9, 9), (-9, 9))]
+    window = [
+        (light.at[0] + dx, light.at[1] + dy) for dx, dy in ((-9, -9), (9, -9), (9, 9), (-9, 9))
+    ]
     post = [(light.at[0] + dx, light.at[1] + dy) for dx, dy in ((4, -1), (5, -1), (5, 1), (4, 1))]
     rays = rays_to(light.at, 1.5, window, 8.0)
     blocked = [stopped(*ray, post) for ray in rays]

@@ -1,7 +1,7 @@
 """Rays of light followed one by one, in plain arithmetic: nothing of the tool's geometry in it.
 
-Foam fills all the height between back sheet and panel, so a ray is stopped by it where its shadow on
-the sheet crosses the foam's outline.
+Foam fills all the height between back sheet and panel, so a ray is stopped by it where its shadow
+on the sheet crosses the foam's outline.
 """
 
 from __future__ import annotations
@@ -49,7 +49,7 @@ def starts(at: Point, radius: float, number: int = 8) -> list[Point]:
 def rays_to(
     at: Point, radius: float, window: Ring, reach: float, step: float = 1.5
 ) -> list[tuple[Point, Point]]:
-    """Rays from everywhere on a lens to everywhere in its window that are within `reach` sideways."""
+    """Rays from all over a lens to all over its window that go at most `reach` to the side."""
     xs, ys = [p[0] for p in window], [p[1] for p in window]
     ends: list[Point] = [*window]
     for i in range(math.ceil((max(xs) - min(xs)) / step) + 1):

@@ -37,18 +37,17 @@ def test_a_holder_takes_two_layers() -> None:
     """5 mm: two layers of 3.2 settle to 5.44. One layer beside a holder is too low (trade)."""
     words = foam_words(scene_of(case(bench(foam=PAD))))
     assert words[0] == "1 piece, each two layers of 3.2 mm foam, one on the other: 6.4 mm high."
-    assert words[1] == (
-        "It settles to 5.4 mm; the battery stands 5 mm. A press goes down 0.4 mm."
-    )
+    assert words[1] == ("It settles to 5.4 mm; the battery stands 5 mm. A press goes down 0.4 mm.")
 
 
 def test_other_heights_say_other_words() -> None:
     flap = bench(foam=PAD, cells=(replace(bare_cell(closes="flap"), type="cr2016"),))
     assert "one layer of 3 mm foam: 3 mm high" in foam_words(scene_of(case(flap)))[0]
     bare = bench(foam=PAD, cells=(bare_cell(),))
-    assert "of foam 3 mm + 1.6 mm, one on the other: 4.6 mm high" in foam_words(
-        scene_of(case(bare))
-    )[0]
+    assert (
+        "of foam 3 mm + 1.6 mm, one on the other: 4.6 mm high"
+        in foam_words(scene_of(case(bare)))[0]
+    )
     own = profile()
     named = replace(own, stack=replace(own.stack, spacer=7.0))
     assert "of foam 7 mm high" in foam_words(scene_of(case(bench(foam=PAD), named)))[0]

@@ -1,4 +1,4 @@
-"""Foam between back sheet and panel: where it may lie, and pads or a frame that support the panel."""
+"""Foam between back sheet and panel: where it may lie, pads or a frame that hold the panel up."""
 
 from .ground import Ground, ground_of
 from .layout import Layout, lay_out

@@ -75,7 +75,8 @@ def ground_of(card: Card, profile: Profile, spacer: float, off_tape: bool) -> Gr
         *spots,
     ]
     if off_tape:
-        laid = [one.geometry for one in (*card.strips, *card.patches)]
+        laid = [strip.geometry for strip in card.strips]
+        laid += [patch.geometry for patch in card.patches]
         taken += [shapely.buffer(area, BESIDE_TAPE) for area in laid]
     bed = shapely.buffer(over, -INSIDE, join_style="mitre")
     return Ground(

@@ -51,4 +51,3 @@ def lay_out(ground: Ground, style: str, span: float) -> Layout:
         return Layout((), None, None)
     distance, at = farthest(ground.panel, foam)
     return Layout(tuple(pieces), 2.0 * distance, at)
-

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-#: Sizes of pads (mm), and for how many mm of shift each is as bad as the first; all are cut by hand.
+#: Sizes of pads (mm), and for how many mm of shift each is as bad as the first: a hand cuts them.
 SIZES = (
     ((8.0, 8.0), 0.0),
     ((6.0, 6.0), 3.0),
@@ -61,9 +61,7 @@ def _rows(
         return raster, [], far
     start, free = np.array([raster.left, raster.top]), np.column_stack([xs, ys])
     low = np.maximum(start + free.min(axis=0) * raster.cell, points[~before].min(axis=0))
-    high = np.minimum(
-        start + (free.max(axis=0) + 1) * raster.cell, points[~before].max(axis=0)
-    )
+    high = np.minimum(start + (free.max(axis=0) + 1) * raster.cell, points[~before].max(axis=0))
     columns, rows = (_line(a, b, pitch) for a, b in zip(low, high, strict=True))
     sums = sums_of(raster)
     for y in rows:
@@ -108,9 +106,7 @@ def _nearest(
     return None if best is None else best[1]
 
 
-def _filled(
-    raster: Raster, points: Floats, far: Floats, aim: float, rows: list[Floats]
-) -> Floats:
+def _filled(raster: Raster, points: Floats, far: Floats, aim: float, rows: list[Floats]) -> Floats:
     """Pads more, each where it helps most near the place that is worst off."""
     more: list[Floats] = []
     lost = np.zeros(len(points), dtype=bool)

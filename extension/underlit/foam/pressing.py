@@ -1,8 +1,8 @@
 """How a press will feel: an estimate from the free paper over the battery.
 
-The panel over the spot is taken as a round plate held at the foam's edge, pressed in its middle until
-it meets the battery: w/t + 0.2 (w/t)^3 = 0.217 P a^2 / (E t^4), the plate being free to move inwards
-(Timoshenko, Theory of Plates and Shells, large deflections; from memory). E of card is about 3 GPa
+The panel over the spot is taken as a round plate held at the foam's edge, pressed in its middle
+until it meets the battery: w/t + 0.2 (w/t)^3 = 0.217 P a^2 / (E t^4), the plate being free to move
+inwards (Timoshenko, Theory of Plates and Shells, large deflections; from memory). E of card is about 3 GPa
 (from memory). Windows, the give of the foam and glue are left out, so this is a rough estimate.
 """
 
@@ -39,7 +39,8 @@ def press_of(
 ) -> Press | None:
     """The press on the middle of a spot; None where there is no foam to bend against.
 
-    `travel` is how far the panel goes down until it meets the battery, `thickness` the panel's (mm).
+    `travel` is how far the panel goes down until it meets the battery, `thickness` that of the
+    panel (mm).
     """
     if foam.is_empty:
         return None

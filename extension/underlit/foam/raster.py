@@ -71,7 +71,6 @@ def places(
     if i1 < i0 or j1 < j0:
         return np.empty((0, 4))
     i, j = np.meshgrid(np.arange(i0, i1 + 1, stride), np.arange(j0, j1 + 1, stride))
-    i, j = i.ravel(), j.ravel()
     full = sums[j + high, i + wide] - sums[j, i + wide] - sums[j + high, i] + sums[j, i]
     fits = full == wide * high
     i, j = i[fits], j[fits]
@@ -79,9 +78,7 @@ def places(
     return np.column_stack([x, y, x + wide * raster.cell, y + high * raster.cell])
 
 
-def _span(
-    middle: float, cells: int, within: float, raster: Raster, axis: int
-) -> tuple[int, int]:
+def _span(middle: float, cells: int, within: float, raster: Raster, axis: int) -> tuple[int, int]:
     """First and last cell at which a box of so many cells may begin."""
     first = (middle - within) / raster.cell - cells / 2
     last = (middle + within) / raster.cell - cells / 2

@@ -53,7 +53,9 @@ def to_area(points: Floats, area: BaseGeometry) -> Floats:
     return np.asarray(shapely.distance(shapely.points(points), area))
 
 
-def farthest(panel: BaseGeometry, foam: Sequence[BaseGeometry]) -> tuple[float, tuple[float, float]]:
+def farthest(
+    panel: BaseGeometry, foam: Sequence[BaseGeometry]
+) -> tuple[float, tuple[float, float]]:
     """The greatest distance of a place of the panel from foam, and where."""
     points, _ = places_of(panel)
     far = to_area(points, shapely.union_all(list(foam)))

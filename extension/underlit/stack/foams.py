@@ -52,9 +52,7 @@ def _least(one: Layers) -> tuple[float, int, int, tuple[str, ...]]:
     return (round(one.thickness, 6), len(one.foams), len(set(one.foams)), one.foams)
 
 
-def _that_clear(
-    height: float, press: float | None, profile: Profile, number: int
-) -> list[Layers]:
+def _that_clear(height: float, press: float | None, profile: Profile, number: int) -> list[Layers]:
     """Every choice of so many layers that is high enough and can be pressed."""
     foams, found = profile.foams, []
     for names in combinations_with_replacement(sorted(foams), number):

@@ -38,7 +38,7 @@ OWN_RULES = ("light-blocked", "foam-on-part", "card-too-thick", "stack-too-low")
 
 @record
 class FoamLaid:
-    """What laying foam gives. `sheets` are to be drawn; `untouched`: the drawing stays as it was."""
+    """What laying foam gives. `sheets` are to be drawn; `untouched`: the drawing stays as it is."""
 
     report: dict[str, object]
     sheets: tuple[LaidSheet, ...]

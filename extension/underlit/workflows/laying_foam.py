@@ -84,10 +84,10 @@ def _travel(case: Case, spacer: float) -> float | None:
 
 
 def foam_words(foams: Sequence[str], profile: Profile) -> str:
-    """ "3 mm", "3 mm + 1.6 mm" or "two layers of 3 mm", lowest first."""
+    """3 mm; 2 mm in two layers; 3 mm + 1.6 mm (lowest first)."""
     layers = [mm(profile.foams[name].thickness) for name in foams]
     if len(layers) > 1 and len(set(layers)) == 1:
-        return f"{count_word(len(layers))} layers of {layers[0]}"
+        return f"{layers[0]} in {count_word(len(layers))} layers"
     return " + ".join(layers)
 
 
@@ -220,8 +220,8 @@ def said(
     pieces = [one for one in sheets if one.role == "foam"]
     lines = [_first(case, pieces, foam, layout)]
     if foam.foams:
-        every = "" if len(foam.foams) == 1 else " in each place, one on the other"
-        lines.append(f"Cut them from foam of {foam_words(foam.foams, case.profile)}{every}.")
+        on = "" if len(foam.foams) == 1 else f", one on the other ({mm(foam.spacer)} in all)"
+        lines.append(f"Take foam of {foam_words(foam.foams, case.profile)}{on}.")
     elif foam.spacer != SHIPPED_SPACER:
         lines.append(f"Cut them from your own foam, {mm(foam.spacer)} thick in all.")
     elif tallest(case.card, case.profile) is not None:
