@@ -9,7 +9,16 @@ from shapely.geometry import box
 
 from rules.cards import bare_cell, bench, profile, sheet
 from underlit.model.card import Card
-from underlit.stack import cheapest, classes_for, closed, needed_spacer, pressed_height, tallest
+from underlit.stack import (
+    cheapest,
+    classes_for,
+    closed,
+    needed_spacer,
+    pressed_height,
+    settled,
+    tallest,
+    thinnest,
+)
 
 
 def worked(card: Card) -> tuple[float, float, tuple[str, ...], float | None]:
@@ -74,3 +83,23 @@ def test_a_bare_cr2016_under_a_flap_fits_a_letter() -> None:
     thin = profile()
     thin = replace(thin, stack=replace(thin.stack, panel="thin-card"))
     assert closed(card, thin, 3.0, height).thickest == pytest.approx(4.32)
+
+
+def test_one_layer_beside_a_holder_is_too_low_and_a_doubled_one_fits() -> None:
+    """Common practice in the trade: a foam holder is 5 mm high; no single layer clears it."""
+    own = profile()
+    single = {name: settled(foam.thickness, own) for name, foam in own.foams.items()}
+    assert max(single.values()) < 5.0
+    assert 2.0 * max(single.values()) >= 5.0
+    assert len(worked(bench())[2]) == 2
+
+
+def test_the_least_foam_is_never_more_than_the_cheapest() -> None:
+    """A holder to press, 5 mm: 3 + 3.2 leave 0.27 of travel, under 0.3; 3.2 + 2 + 1 = 6.2 too;
+    1.6 + 1.6 + 3.2 = 6.4 is no less: so the cheapest is the least. A bare CR2025 (2.7 mm): two of
+    2 mm are the cheapest, 2 + 1.6 the least (3.06 - 2.7 = 0.36)."""
+    own = profile()
+    for height, cheap, least in ((5.0, 6.4, 6.4), (2.7, 4.0, 3.6)):
+        found = cheapest(height, height, own), thinnest(height, height, own)
+        assert all(found)
+        assert [one.thickness for one in found if one] == pytest.approx([cheap, least])

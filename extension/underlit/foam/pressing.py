@@ -2,8 +2,8 @@
 
 The panel over the spot is taken as a round plate held at the foam's edge, pressed in its middle
 until it meets the battery: w/t + 0.2 (w/t)^3 = 0.217 P a^2 / (E t^4), the plate being free to move
-inwards (Timoshenko, Theory of Plates and Shells, large deflections; from memory). E of card is about 3 GPa
-(from memory). Windows, the give of the foam and glue are left out, so this is a rough estimate.
+inwards (Timoshenko, Theory of Plates and Shells, large deflections; from memory). E of card is
+about 3 GPa (from memory). Windows, the give of the foam and glue are left out: a rough estimate.
 """
 
 from __future__ import annotations

@@ -39,6 +39,22 @@ def stack_report(case: Case) -> dict[str, object] | None:
     }
 
 
+def depth_words(case: Case) -> str:
+    """Foam and closed thickness in one line; "" where nothing says how high the panel lies."""
+    plan = planned(case.card, case.profile)
+    if plan.tall is None:
+        return ""
+    layers, made = plan.layers, plan.made
+    if layers is not None and layers.thickness == plan.spacer:
+        foams = " + ".join(mm(case.profile.foams[name].thickness) for name in layers.foams)
+    else:
+        foams = mm(plan.spacer)
+    return (
+        f"Depth: with foam of {foams} the closed card is {mm(made.thickest)} thick, "
+        f"{mm(made.thickest + made.envelope)} in its envelope."
+    )
+
+
 def _note(plan: Planned, classes: tuple[str, ...], profile: Profile) -> str:
     made = plan.made
     fits = "; ".join(

@@ -9,11 +9,11 @@ from ..model.finding import Finding
 from ..model.operation import MINUTE
 from ..rules.cures import glow_word, ma
 from ..rules.wording import count, two_digits
+from .stacking import depth_words
 
 CHECKED = (
     "I checked outlines, gaps, overlaps, the feet of every light, edges, windows, folds and the "
     "battery, and estimated how bright each light will be and for how long.\n"
-    "Not checked yet: whether the layers fit in depth.\n"
     "Nobody can check from a drawing how well the tape sticks: test each step with the battery "
     "before you peel the next."
 )
@@ -62,11 +62,13 @@ def closing_message(
     accepted: Sequence[Finding],
     verdict: str,
     glow: str = "",
+    depth: str = "",
     checked: str = CHECKED,
 ) -> str:
-    """What the editor says when the action has finished; `glow` is that of `glow_words`.
+    """What the editor says when the action has finished.
 
-    `checked`: what a card without a fault was checked for; "" leaves it out.
+    `glow` and `depth` are those of `glow_words` and `depth_words`; `checked`: what a card without
+    a fault was checked for ("" leaves it out).
     """
     lines = [HEADINGS[verdict]]
     faults = [finding for finding in findings if finding.severity != "note"]
@@ -76,8 +78,7 @@ def closing_message(
         lines.append(f"First: {first.message} {first.remedy}")
     elif checked:
         lines.append(checked)
-    if glow:
-        lines.append(glow)
+    lines += [words for words in (glow, depth) if words]
     if accepted:
         lines.append(f"Accepted by you: {len(accepted)}.")
     if any(finding.rule == "coin-cell" for finding in findings):
@@ -101,8 +102,7 @@ def shell_summary(
         f"{count(len(card.strips), 'strip of tape', 'strips of tape')}.",
     ]
     glow = glow_words(case)
-    if glow:
-        lines.append(glow)
+    lines += [words for words in (glow, depth_words(case)) if words]
     lines += [finding_line(number, finding) for number, finding in enumerate(findings, 1)]
     if accepted:
         lines.append(f"Accepted by you: {len(accepted)}.")

@@ -18,7 +18,7 @@ from ..records import record
 from ..rules import check_all
 from .accepting import split_accepted, to_remember
 from .report import build_report
-from .stacking import stack_report
+from .stacking import depth_words, stack_report
 from .telling import CHECKED, closing_message, glow_words, shell_summary
 
 #: What lies further off the page does not push the legend away (mm).
@@ -57,7 +57,9 @@ def validate(drawing: Drawing, profile: Profile, checked: str = CHECKED) -> Vali
         remember=to_remember(case.card, drawing.remembered),
         select=_select(findings),
         summary=shell_summary(case, findings, accepted, verdict),
-        message=closing_message(findings, accepted, verdict, glow_words(case), checked),
+        message=closing_message(
+            findings, accepted, verdict, glow_words(case), depth_words(case), checked
+        ),
     )
 
 
