@@ -14,6 +14,7 @@ from .stacking import depth_words
 CHECKED = (
     "I checked outlines, gaps, overlaps, the feet of every light, edges, windows, folds and the "
     "battery, and estimated how bright each light will be and for how long.\n"
+    "Not checked: the weight, and whether your own foam is as thick as the one named here.\n"
     "Nobody can check from a drawing how well the tape sticks: test each step with the battery "
     "before you peel the next."
 )
