@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import time
 from dataclasses import replace
 
 import numpy as np
@@ -12,11 +13,12 @@ from shapely.geometry import Point, box
 
 from foam.cards import NAMES, sample
 from kit.rays import rays_to, stopped
-from rules.cards import bench, case, profile, sheet
+from rules.cards import bench, case, profile, sheet, window
 from underlit.connectivity.folding import flaps_of
 from underlit.foam import Ground, Layout, ground_of, lay_out, press_of
 from underlit.foam.pads import SIZES
 from underlit.foam.pressing import feel_of
+from underlit.model.card import Panel
 from underlit.model.case import Case
 
 STYLES = ("pads", "frame")
@@ -217,3 +219,34 @@ def test_a_small_ring_is_stiff_and_a_large_one_soft() -> None:
     assert (feel_of(forces[0]), feel_of(forces[-1])) == ("too stiff", "firm")
     assert [feel_of(f) for f in (2.5, 2.6, 6.0, 6.1)] == ["soft", "firm", "firm", "too stiff"]
     assert profile().press.ring_inside_min == 25.0
+
+
+def test_a_lace_panel_without_room_is_told_soon() -> None:
+    """Threads of 3 mm between 400 windows: nowhere 10 mm of paper, and no long search for it."""
+    base = box(0, 0, 210, 210)
+    holes = tuple(
+        window(k, box(x, y, x + 7, y + 7))
+        for k, (x, y) in enumerate([(5 + 10 * i, 5 + 10 * j) for i in range(20) for j in range(20)])
+    )
+    of = case(
+        bench(panels=(Panel("p", base),), base=base, openings=holes, lights=(), cells=(), strips=[])
+    )
+    start = time.perf_counter()
+    for style in STYLES:
+        layout = laid(of, style)[1]
+        assert (layout.pieces, layout.unsupported, layout.at) == ((), None, None)
+    assert time.perf_counter() - start < 5.0
+
+
+def test_part_without_room_is_told_with_its_place() -> None:
+    """A window of 60 mm: its left rim, 6 mm of paper at the panel's edge, takes no foam."""
+    base = box(0, 0, 100, 80)
+    of = case(
+        bench(openings=(window(1, box(6, 5, 70, 75)),), lights=(), cells=(), strips=[], base=base)
+    )
+    _, layout = laid(of, "pads")
+    assert layout.pieces
+    assert layout.unsupported is not None
+    assert layout.unsupported > 100.0
+    assert layout.at is not None
+    assert layout.at[0] <= 6.0

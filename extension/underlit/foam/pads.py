@@ -119,14 +119,23 @@ def _filled(raster: Raster, points: Floats, far: Floats, aim: float, rows: list[
         box = _most_useful(raster, sums, points[worst], points[far > aim], aim)
         if box is None:
             lost[worst] = True
-            # its neighbours will hardly fare better: look on from the next ones
-            lost |= (np.abs(points - points[worst]) <= raster.cell).all(axis=1)
+            lost |= np.hypot(*(points - points[worst]).T) < _room(raster, sums, points[worst], aim)
             continue
         more.append(box)
         raster = taken(raster, tuple(box.tolist()), BETWEEN)
         sums = sums_of(raster)
         far = np.minimum(far, to_boxes(points, box[None])[:, 0])
     return np.array([*rows, *_useful(points, far, aim, rows, more)]).reshape(-1, 4)
+
+
+def _room(raster: Raster, sums: NDArray[np.int64], at: Floats, aim: float) -> float:
+    """How far round a place (mm) no other place can be within `aim` of any pad that is free."""
+    wide, nearest = 3.0 * aim, 3.0 * aim
+    for size, _ in SIZES:
+        found = places(raster, sums, size, (at[0], at[1]), wide + max(size))
+        if len(found):
+            nearest = min(nearest, float(to_boxes(at[None], found)[0].min()))
+    return nearest - aim - 1e-6
 
 
 def _most_useful(
