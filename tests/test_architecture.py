@@ -29,6 +29,7 @@ FLOORS = (
         "markup",
         "tracing",
     ),
+    ("share",),
     ("workflows",),
 )
 

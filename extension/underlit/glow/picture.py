@@ -68,13 +68,15 @@ class _Lit:
     colour: np.ndarray
 
 
-def lit_card(card: Card, sources: Sources, profile: Profile) -> Picture | None:
+def lit_card(
+    card: Card, sources: Sources, profile: Profile, most_pixels: int = MOST_PIXELS
+) -> Picture | None:
     """The picture of a card; None where it has no panel."""
     outlines = [panel.outline for panel in card.panels]
     if not outlines:
         return None
     panel = shapely.union_all(outlines)
-    grid = grid_over(panel)
+    grid = grid_over(panel, most_pixels)
     layers = layers_of(card, profile)
     glowing = sorted(card.openings, key=lambda opening: not opening.through)
     lit = [_light_in(opening, sources, layers, grid) for opening in glowing]
@@ -92,10 +94,10 @@ def lit_card(card: Card, sources: Sources, profile: Profile) -> Picture | None:
     return Picture(pixels, (grid.left, grid.top, x1, y1), full, (grid.across, grid.down))
 
 
-def grid_over(area: BaseGeometry) -> Grid:
+def grid_over(area: BaseGeometry, most_pixels: int = MOST_PIXELS) -> Grid:
     """Nearly square pixels that fit the bounds of an area exactly."""
     x0, y0, x1, y1 = area.bounds
-    fine = min(FINENESS, math.sqrt(MOST_PIXELS / ((x1 - x0) * (y1 - y0))))
+    fine = min(FINENESS, math.sqrt(most_pixels / ((x1 - x0) * (y1 - y0))))
     width, height = (max(1, round(size * fine)) for size in (x1 - x0, y1 - y0))
     return Grid(x0, y0, (x1 - x0) / width, (y1 - y0) / height, width, height)
 

@@ -302,3 +302,7 @@ def _arrow(fit: Fit, start: tuple[float, float], end: tuple[float, float]) -> li
     tip = ((x1, y1), (x1 - 1.8 * ux - 0.9 * uy, y1 - 1.8 * uy + 0.9 * ux),
            (x1 - 1.8 * ux + 0.9 * uy, y1 - 1.8 * uy - 0.9 * ux))  # fmt: skip
     return [Line(((x0, y0), (x1 - ux, y1 - uy)), 0.3, look.INK), Area((tip,), look.INK)]
+
+
+#: Pictures that need no card, by `Step.show`: what they show and how it is drawn.
+OWN_PICTURES = {"fold": (_FOLD, _fold), "test-light": (_LOOSE, _loose_light)}

@@ -19,8 +19,8 @@ from ..sheet.notes import lacking
 from ..sheet.paper import Paper, read_paper
 from ..sheet.pdf import to_pdf
 from ..sheet.prices import read_prices, to_csv
-from ..sheet.scene import scene_of
-from ..sheet.supplies import figures, supplies_of
+from ..sheet.scene import Scene, scene_of
+from ..sheet.supplies import Supplies, figures, supplies_of
 from ..sheet.svg import to_svg
 from ..sheet.true_size import KINDS
 from .accepting import split_accepted
@@ -31,6 +31,9 @@ from .validate import case_of, verdict_of
 #: More cards than this are no order for a desk.
 MOST_COPIES = 500
 
+#: The word of `--pages` for the page to share; alone it means that page and no sheet.
+SHARE = "share"
+
 
 @record
 class Choices:
@@ -40,6 +43,9 @@ class Choices:
     copies: int
     kinds: tuple[str, ...]
     prices: Mapping[str, float] | None = None
+    #: whether the sheet is made, and the page to share
+    sheet: bool = True
+    share: bool = True
 
 
 @record
@@ -68,11 +74,16 @@ def read_choices(
         raise UnknownChoice(f"--copies is a whole number from 1 to {MOST_COPIES}, not {copies}.")
     words = [word.strip() for word in pages.split(",") if word.strip()]
     for word in words:
-        if word not in (*KINDS, "all", "none"):
-            raise UnknownChoice(f"--pages names {', '.join(KINDS)}, all or none, not {word}.")
-    kinds = tuple(KINDS) if "all" in words or not words else tuple(k for k in KINDS if k in words)
+        if word not in (*KINDS, SHARE, "all", "none"):
+            named = ", ".join((*KINDS, SHARE))
+            raise UnknownChoice(f"--pages names {named}, all or none, not {word}.")
+    every = "all" in words or not words
+    kinds = tuple(KINDS) if every else tuple(k for k in KINDS if k in words)
     known = read_prices(*prices) if prices is not None else None
-    return Choices(read_paper(paper), number, kinds, known)
+    return Choices(
+        read_paper(paper), number, kinds, known,
+        sheet=set(words) != {SHARE}, share=every or SHARE in words,
+    )  # fmt: skip
 
 
 def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSheet:
@@ -88,20 +99,36 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
     scene = scene_of(case)
     supplies = supplies_of(scene, choices.paper, choices.copies, choices.prices)
     name = _stem(drawing.name)
-    footer = (
-        f"Underlit {__version__}, from {drawing.name}. An estimate from a drawing: local rules, "
-    )
-    footer += "emergency services and the maker of your battery come first."
-    book = book_of(scene, choices.paper, name, supplies, findings, choices.kinds, footer)
-    listed = "supplies" if choices.prices is None else "costs"
-    files = {
-        f"{name}-build-sheet.pdf": to_pdf(book, f"Underlit {__version__}"),
-        f"{name}-build-sheet.svg": to_svg(book),
-        f"{name}-{listed}.csv": to_csv(supplies),
-    }
-    report["supplies"] = {**figures(supplies), "pages": len(book.pages), "files": list(files)}
-    words = _words(case, book, findings, lacking(scene))
+    files: dict[str, bytes] = {}
+    book = None
+    if choices.sheet:
+        book = _book(scene, supplies, findings, name, drawing.name, choices)
+        listed = "supplies" if choices.prices is None else "costs"
+        files = {
+            f"{name}-build-sheet.pdf": to_pdf(book, f"Underlit {__version__}"),
+            f"{name}-build-sheet.svg": to_svg(book),
+            f"{name}-{listed}.csv": to_csv(supplies),
+        }
+    report["supplies"] = {
+        **figures(supplies), "pages": len(book.pages) if book else 0, "files": list(files)
+    }  # fmt: skip
+    if choices.share:
+        from .sharing import share_page  # late: the glow is not needed without it
+
+        shared = share_page(case, scene, supplies, findings, name, drawing.name)
+        files[shared.name] = shared.data
+        report["share"] = shared.figures
+    words = _words(case, book, findings, lacking(scene), choices.share)
     return BuildSheet(files, report, _summary(words, findings, files), words)
+
+
+def _book(
+    scene: Scene, supplies: Supplies, findings: Sequence[Finding], name: str,
+    drawing: str, choices: Choices,
+) -> Book:  # fmt: skip
+    footer = f"Underlit {__version__}, from {drawing}. An estimate from a drawing: local rules, "
+    footer += "emergency services and the maker of your battery come first."
+    return book_of(scene, choices.paper, name, supplies, findings, choices.kinds, footer)
 
 
 def _stem(name: str) -> str:
@@ -109,17 +136,23 @@ def _stem(name: str) -> str:
     return stem or "card"
 
 
-def _words(case: Case, book: Book, findings: Sequence[Finding], gap: str | None) -> str:
-    lines = [
-        f"{count(len(book.pages), 'page', 'pages')} saved. Measure the 100 mm line before you cut."
-    ]
+def _words(
+    case: Case, book: Book | None, findings: Sequence[Finding], gap: str | None, shared: bool
+) -> str:
+    lines = []
+    if book is not None:
+        pages = count(len(book.pages), "page", "pages")
+        lines.append(f"{pages} saved. Measure the 100 mm line before you cut.")
+    if shared:
+        lines.append("Page to share saved: one file, it needs no network.")
     if gap:
         lines.append(gap)
     faults = tally(findings)
     if any(finding.severity == "stop" for finding in findings):
         lines.append(f"Every page is marked NOT READY: {faults}.")
     elif faults:
-        lines.append(f"{faults[0].upper()}{faults[1:]}, on the last page.")
+        where = ", on the last page" if book is not None else ", all on the page"
+        lines.append(f"{faults[0].upper()}{faults[1:]}{where}.")
     if case.card.cells:
         lines.append("Keep coin batteries away from children.")
     return "\n".join(lines)

@@ -72,7 +72,7 @@ class Preview:
 def preview(drawing: Drawing, profile: Profile, wish: Wish) -> Preview:
     """Compute the glow of a card; nothing is drawn without a light or without a panel."""
     case = make_case(drawing, read_card(drawing, profile.tape.corners), profile)
-    sources = _sources(case, wish)
+    sources = sources_for(case, wish)
     case = replace(case, shine=lambda own: uneven_glow(own, sources))
     findings = in_order([*_lacking(case), *check_some(case, CODES)])
     drawn = bool(case.card.lights and case.card.panels)
@@ -91,9 +91,10 @@ def preview(drawing: Drawing, profile: Profile, wish: Wish) -> Preview:
     )
 
 
-def _sources(case: Case, wish: Wish) -> Sources:
+def sources_for(case: Case, wish: Wish) -> Sources:
+    """The lights that burn at the moment of pressing, with their currents."""
     lights = case.card.lights
-    lit = [light.id for light in lights] if _as_if(case, wish) else case.lit
+    lit = [light.id for light in lights] if as_if(case, wish) else case.lit
     currents = {**_computed(case), **(wish.currents or {})}
     if wish.current_ma is not None:
         currents = {light.id: wish.current_ma for light in lights}
@@ -109,7 +110,7 @@ def _computed(case: Case) -> dict[str, float]:
     return {name: 1000.0 * one for name, one in amps.items() if name in case.lit}
 
 
-def _as_if(case: Case, wish: Wish) -> bool:
+def as_if(case: Case, wish: Wish) -> bool:
     """Whether every light counts as burning: asked for, a current given, or no circuit yet."""
     started = bool(case.card.cells and case.card.strips)
     return wish.all_lit or wish.current_ma is not None or not started

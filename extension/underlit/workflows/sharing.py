@@ -1,0 +1,152 @@
+"""The page to share: card in the dark, steps, supplies and cautions in one HTML file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from .. import __version__
+from ..glow.sources import Sources
+from ..model.case import Case
+from ..model.finding import Finding
+from ..records import record
+from ..rules.wording import count
+from ..share import words
+from ..share.card import Said
+from ..share.closing import Spot, spot_of
+from ..share.frames import Frames, changing, frames_of
+from ..share.page import Share, page_of
+from ..sheet.notes import lacking
+from ..sheet.scene import Scene
+from ..sheet.steps import steps_of
+from ..sheet.supplies import Supplies
+from ..sheet.wording import closing_words, joined
+from .preview import Wish, as_if, sources_for
+from .report import rounded
+from .telling import tally
+
+#: A page is smaller than this (bytes): it is opened on phones, and pasted into web logs.
+LARGEST = 1_000_000
+
+#: Tried in this order until a page is small enough: pixels of the glow, quality of its pictures
+#: (WebP), how closely outlines are followed (mm), whether the circuit is drawn.
+FINENESS = (
+    (900_000, 88, 0.02, True),
+    (500_000, 80, 0.05, True),
+    (300_000, 70, 0.2, False),
+)
+
+
+@record
+class Shared:
+    """The file, and what the report says of it."""
+
+    name: str
+    data: bytes
+    figures: dict[str, object]
+
+
+def share_page(
+    case: Case,
+    scene: Scene,
+    supplies: Supplies,
+    findings: Sequence[Finding],
+    name: str,
+    drawing: str,
+) -> Shared:
+    """The finest page that stays small enough."""
+    sources = sources_for(case, Wish())
+    spot = spot_of(case.card)
+    share = Share(
+        title=_title(name),
+        drawing=drawing,
+        version=__version__,
+        card=case.card,
+        scene=scene,
+        spot=spot,
+        steps=steps_of(scene),
+        supplies=supplies,
+        findings=findings,
+        said=_said(case, scene, sources, spot),
+        circuit_says=_circuit_words(scene),
+        faults=_faults(findings),
+        lacking=lacking(scene),
+    )
+    for pixels, quality, fine, pictured in FINENESS:
+        frames = frames_of(case.card, sources, case.profile, pixels, quality)
+        data = page_of(share, frames, fine, pictured)
+        if len(data) < LARGEST:
+            break
+    file = f"{name}-share.html"
+    return Shared(file, data, _figures(file, data, share, sources, frames, pictured))
+
+
+def _figures(
+    file: str, data: bytes, share: Share, sources: Sources, frames: Frames | None, pictured: bool
+) -> dict[str, object]:
+    """The report's key `share`; mm."""
+    spot = share.spot
+    return {
+        "file": file,
+        "bytes": len(data),
+        "lights": list(sources.ids),
+        "closes": None if spot is None else spot.way,
+        "press_at": None if spot is None else [rounded(v) for v in spot.at],
+        "pictures": 0 if frames is None else len(frames.uris),
+        "pixels": None if frames is None else list(frames.pixels),
+        "steps": len(share.steps),
+        "circuit": pictured,
+    }
+
+
+def _title(name: str) -> str:
+    """A file's name as a heading: firefly-jar -> Firefly jar."""
+    plain = " ".join(name.replace("-", " ").replace("_", " ").split()) or name
+    return plain[0].upper() + plain[1:]
+
+
+def _faults(findings: Sequence[Finding]) -> str | None:
+    stops = [finding for finding in findings if finding.severity == "stop"]
+    return tally(stops) if stops else None
+
+
+def _said(case: Case, scene: Scene, sources: Sources, spot: Spot | None) -> Said:
+    way = closing_words(scene)
+    remarks = []
+    if not case.card.lights:
+        remarks.append(words.NO_LIGHT)
+    elif not sources.ids:
+        remarks.append(words.NOTHING_BURNS)
+    else:
+        if spot is not None:
+            always = spot.way == "always"
+            remarks.append(words.ALWAYS if always else words.HOLD if spot.held else words.ONCE)
+        if as_if(case, Wish()):
+            remarks.append(words.AS_IF)
+        if changing(case.card, sources, case.profile):
+            remarks.append(words.CHANGING)
+        remarks.append(words.BY_COMPUTING)
+    return Said(
+        windows=count(len(case.card.openings), "window", "windows"),
+        closing=f"{way[0].upper()}{way[1:]}",
+        shining=_shining(case, sources),
+        remarks=tuple(remarks),
+    )
+
+
+def _shining(case: Case, sources: Sources) -> str:
+    lights = case.card.lights
+    dark = [light for light in lights if light.id not in sources.ids]
+    if not dark:
+        return words.SHINING["all"].format(lit=count(len(lights), "light", "lights"))
+    every = count(len(lights), "light", "lights")
+    names = joined([case.inner(light) for light in dark[:6]])
+    if len(dark) > 6:
+        names = count(len(dark), "light", "lights")
+    return words.SHINING["some"].format(lit=len(sources.ids), all=every, dark=names)
+
+
+def _circuit_words(scene: Scene) -> str:
+    return words.CIRCUIT.format(
+        strips=count(len(scene.tapes), "strip of tape", "strips of tape"),
+        lights=count(len(scene.lights), "light", "lights"),
+    )
