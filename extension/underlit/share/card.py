@@ -104,7 +104,7 @@ def _card(card: Card, frames: Frames | None, fine: float) -> list[ET.Element]:
 
 def _paper_shade() -> ET.Element:
     """Paper by moonlight, from the upper left."""
-    shades = (("0", "#39456c"), ("0.55", "#262f52"), ("1", "#1a213f"))
+    shades = (("0", "#2f3a61"), ("0.55", "#1f284a"), ("1", "#161d39"))
     stops = [element("stop", {"offset": at, "stop-color": ink}) for at, ink in shades]
     return element(
         "linearGradient", {"id": "moon", "x1": "0", "y1": "0", "x2": "0.7", "y2": "1"}, *stops

@@ -79,8 +79,11 @@ def _things(
     order = sorted(things, key=lambda thing: isinstance(thing, Piece))
     told = {thing: _label(thing, fit, labels, tree) for thing in order}
     return [
-        element("g", {"id": names[thing], "class": "thing"},
-                *drawn([*full(thing, fit, hidden), *told[thing]]))
+        element(
+            "g", {"id": names[thing], "class": "thing"},
+            element("g", {"class": "body"}, *drawn(full(thing, fit, hidden))),
+            element("g", {"class": "says"}, *drawn(told[thing])),
+        )
         for thing in things
     ]  # fmt: skip
 
@@ -109,8 +112,9 @@ def _special(
         items = list(_shown(scene, step, fit, box))
         if items:
             own[i] = f"step-{i}"
-            kind = "own apart" if step.show in OWN_PICTURES else "own"
-            groups.append(element("g", {"id": own[i], "class": kind}, *drawn(items)))
+            kind = "apart" if step.show in OWN_PICTURES else step.show
+            group = element("g", {"id": own[i], "class": "own", "data-kind": kind}, *drawn(items))
+            groups.append(group)
     return own, groups
 
 

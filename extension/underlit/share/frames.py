@@ -40,7 +40,7 @@ def changing(card: Card, sources: Sources, profile: Profile) -> tuple[int, ...]:
 
 
 def frames_of(
-    card: Card, sources: Sources, profile: Profile, most_pixels: int, quality: int
+    card: Card, sources: Sources, profile: Profile, most_pixels: int, quality: int | None
 ) -> Frames | None:
     """The lit card; None where nothing burns or no front is drawn."""
     if not sources.ids or not card.panels:
@@ -64,14 +64,19 @@ def _coloured(sources: Sources, which: Sequence[int], colour: str) -> Sources:
     return replace(sources, colour=colours)
 
 
-def _uri(pixels: np.ndarray, quality: int) -> str:
-    """(h, w, 4) uint8 as a WebP picture without its outline, which the page cuts exactly."""
+def _uri(pixels: np.ndarray, quality: int | None) -> str:
+    """(h, w, 4) uint8 as a WebP picture without its outline, which the page cuts exactly.
+
+    Without a quality every pixel is kept as it is.
+    """
     from PIL import Image  # late: only this needs it
 
     file = io.BytesIO()
-    Image.fromarray(np.ascontiguousarray(pixels[..., :3])).save(
-        file, "WEBP", quality=quality, method=4
-    )
+    picture = Image.fromarray(np.ascontiguousarray(pixels[..., :3]))
+    if quality is None:
+        picture.save(file, "WEBP", lossless=True, quality=50, method=2)
+    else:
+        picture.save(file, "WEBP", quality=quality, method=4, use_sharp_yuv=True)
     return f"data:image/webp;base64,{base64.b64encode(file.getvalue()).decode('ascii')}"
 
 

@@ -98,10 +98,9 @@ function draw(at) {
     const is = fresh.has(thing.id) ? "new" : since < at ? "done" : "later";
     thing.setAttribute("class", "thing " + is);
   }
+  by("circuit").dataset.shows = own ? by(own).dataset.kind : "";
   for (const group of document.querySelectorAll("#circuit .own"))
     group.classList.toggle("on", group.id === own);
-  const apart = document.querySelector("#circuit .apart.on");
-  by("circuit").classList.toggle("away", Boolean(apart));
 }
 
 if (slider) {

@@ -11,9 +11,9 @@ BASIC = """
   color-scheme: dark;
 }
 * { box-sizing: border-box; }
-html { background: var(--night); scroll-padding-top: 5rem; }
+html { background: var(--night); overflow-x: clip; scroll-padding-top: 5rem; }
 body {
-  margin: 0; color: var(--ink); background: linear-gradient(var(--dusk), var(--night) 60rem);
+  margin: 0; overflow-x: clip; color: var(--ink); background: linear-gradient(var(--dusk), var(--night) 60rem);
   font: 1.0625rem/1.6 system-ui, -apple-system, "Segoe UI", Roboto, sans-serif;
 }
 main, footer { max-width: 44rem; margin: 0 auto; padding: 0 1rem; }
@@ -45,15 +45,15 @@ CARD = """
 .card svg { position: relative; display: block; width: 100%; height: 100%; overflow: visible;
             filter: drop-shadow(0 1.2rem 1.4rem rgb(0 0 0 / 0.55)); }
 .hollow { fill: #070a14; }
-.paper { fill: url(#moon); stroke: #5a689a; stroke-width: 0.25; }
-.glow { opacity: 0; transition: opacity 0.7s ease-in; isolation: isolate; }
+.paper { fill: url(#moon); stroke: #5d6ba0; stroke-width: 0.2; }
+.glow { opacity: 0; isolation: isolate; transition: opacity 0.7s ease-in; }
 .lit .glow { opacity: 1; transition: opacity 0.35s ease-out; }
 .room {
   position: absolute; inset: -22% -30%; opacity: 0; pointer-events: none;
   background: radial-gradient(closest-side, var(--tint), transparent);
   transition: opacity 0.9s ease-in;
 }
-.lit .room { opacity: 0.3; transition: opacity 0.5s ease-out; }
+.lit .room { opacity: 0.4; transition: opacity 0.5s ease-out; }
 .stamp { fill: #ff9d8c; fill-opacity: 0.92; font-weight: 700; text-anchor: middle;
          dominant-baseline: middle; text-transform: uppercase; letter-spacing: 0.06em;
          paint-order: stroke; stroke: #3a0d08; stroke-width: 0.6; pointer-events: none; }
@@ -61,7 +61,7 @@ CARD = """
   position: absolute; aspect-ratio: 1; padding: 0; transform: translate(-50%, -50%);
   border: 2px solid rgb(255 208 138 / 0.75); border-radius: 50%;
   background: rgb(16 22 46 / 0.55); color: var(--warm); cursor: pointer;
-  font-size: 0.875rem; letter-spacing: 0.03em; line-height: 1;
+  font-size: 0.8125rem; line-height: 1;
   touch-action: none; user-select: none; -webkit-user-select: none;
   -webkit-touch-callout: none; -webkit-tap-highlight-color: transparent;
   transition: transform 0.15s, opacity 0.3s, border-color 0.3s;
@@ -93,10 +93,12 @@ LISTS = """
 #circuit .thing, #circuit .own, #circuit .sheet { transition: opacity 0.3s; }
 #circuit .own { opacity: 0; }
 #circuit .own.on { opacity: 1; }
-#circuit .done { opacity: 0.3; }
-#circuit .later, #circuit.away .thing { opacity: 0; }
-#circuit.away .sheet { opacity: 0.15; }
-#circuit .new { filter: drop-shadow(0 0 1.1px #d4380d) drop-shadow(0 0 0.5px #d4380d); }
+#circuit .done { opacity: 0.38; }
+#circuit .later, #circuit[data-shows="apart"] .thing { opacity: 0; }
+#circuit[data-shows="apart"] .sheet { opacity: 0.15; }
+#circuit[data-shows="front"] .says, #circuit[data-shows="done"] .says { opacity: 0; }
+#circuit [data-kind="vellum"] { fill-opacity: 0.7; }
+#circuit .new .body { filter: drop-shadow(0 0 1.1px #d4380d) drop-shadow(0 0 0.5px #d4380d); }
 #circuit .stamp { fill: #b3200b; fill-opacity: 0.5; stroke: none; }
 .controls { margin: 0.75rem 0; }
 .with-script .controls { display: grid; grid-template-columns: auto 1fr auto; gap: 0.75rem;
@@ -114,7 +116,8 @@ table { width: 100%; border-collapse: collapse; font-size: 0.9375rem; line-heigh
 th, td { text-align: left; vertical-align: top; padding: 0.45rem 0.6rem 0.45rem 0;
          border-bottom: 1px solid var(--line); font-weight: 400; overflow-wrap: anywhere; }
 thead th { color: var(--soft); overflow-wrap: normal; }
-.figure { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap; }
+.figure { text-align: right; padding-left: 0.6rem; font-variant-numeric: tabular-nums; }
+td.figure { white-space: nowrap; }
 .warning { background: #3a1620; border-left: 4px solid #ff9d8c; border-radius: 0.4rem;
            padding: 0.8rem 1rem; }
 .banner { position: sticky; top: 0; z-index: 2; margin: 0 -1rem; padding: 0.75rem 1rem;

@@ -28,11 +28,12 @@ from .telling import tally
 LARGEST = 1_000_000
 
 #: Tried in this order until a page is small enough: pixels of the glow, quality of its pictures
-#: (WebP), how closely outlines are followed (mm), whether the circuit is drawn.
-FINENESS = (
-    (900_000, 88, 0.02, True),
-    (500_000, 80, 0.05, True),
-    (300_000, 70, 0.2, False),
+#: (WebP; None: exact), how closely outlines are followed (mm), whether the circuit is drawn.
+FINENESS: tuple[tuple[int, int | None, float, bool], ...] = (
+    (900_000, None, 0.02, True),
+    (900_000, 95, 0.02, True),
+    (500_000, 85, 0.05, True),
+    (300_000, 75, 0.2, False),
 )
 
 
