@@ -172,7 +172,9 @@ class Tab:
         if whole:
             size = self.send("Page.getLayoutMetrics")["cssContentSize"]
             options["clip"] = {**size, "scale": 1}
-        return base64.b64decode(self.send("Page.captureScreenshot", format="png", **options)["data"])
+        return base64.b64decode(
+            self.send("Page.captureScreenshot", format="png", **options)["data"]
+        )
 
     def requests(self) -> list[str]:
         """Addresses that were asked for, but for the file itself and what it carries."""

@@ -79,10 +79,9 @@ def card_section(
     parts = [box]
     if lights:
         parts.append(_toggle(spot))
-        parts.append(
-            element("p", {"id": "state", "role": "status", "data-lit": said.shining,
-                          "data-dark": words.RESTING}, words.RESTING)
-        )  # fmt: skip
+        told = {"data-lit": said.shining, "data-dark": words.RESTING}
+        state = {"id": "state", "class": "scripted", "role": "status", **told}
+        parts.append(element("p", state, words.RESTING))
     return [*parts, *(paragraph(text, "small") for text in said.remarks)]
 
 
@@ -143,7 +142,7 @@ def _toggle(spot: Spot | None) -> ET.Element:
     box = {"id": "keep", "type": "checkbox", "role": "switch"}
     if spot is not None and spot.way == "always":
         box["checked"] = "checked"
-    return element("label", {"class": "keep"}, element("input", box),
+    return element("label", {"class": "keep scripted"}, element("input", box),
                    element("span", {}, words.KEEP_LIT))  # fmt: skip
 
 

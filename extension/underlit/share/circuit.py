@@ -35,8 +35,13 @@ class Diagram:
     own: Mapping[int, str]
 
 
-def diagram_of(scene: Scene, steps: Sequence[Step], title: str, stamp: str | None) -> Diagram:
-    """The whole circuit, and what only single steps show."""
+def diagram_of(
+    scene: Scene, steps: Sequence[Step], title: str, stamp: str | None, plain: bool
+) -> Diagram:
+    """The whole circuit, and what only single steps show.
+
+    `plain`: things without names, signs and feet, which a large card would drown in.
+    """
     left, top, right, bottom = _extent(scene)
     scale = min(WIDE / (right - left), HIGH / (bottom - top))
     wide, high = scale * (right - left) + 2.0 * ROOM, scale * (bottom - top) + 2.0 * ROOM
@@ -44,7 +49,8 @@ def diagram_of(scene: Scene, steps: Sequence[Step], title: str, stamp: str | Non
     box = (1.0, 1.0, wide - 1.0, high - 1.0)
     things = everything(scene)
     names = {thing: f"thing-{i}" for i, thing in enumerate(things)}
-    groups = _things(things, names, fit, box)
+    draw = _plain if plain else _things
+    groups = draw(things, names, fit, box)
     own, special = _special(scene, steps, fit, box)
     size = f"0 0 {number(wide)} {number(high)}"
     svg = element(
@@ -86,6 +92,26 @@ def _things(
         )
         for thing in things
     ]  # fmt: skip
+
+
+def _plain(
+    things: Sequence[Thing], names: Mapping[Thing, str], fit: Fit, box: Box
+) -> list[ET.Element]:
+    return [
+        element("g", {"id": names[thing], "class": "thing"},
+                element("g", {"class": "body"}, *drawn(_silhouette(thing, fit))))
+        for thing in things
+    ]  # fmt: skip
+
+
+def _silhouette(thing: Thing, fit: Fit) -> list[Item]:
+    if isinstance(thing, Tape):
+        fill = {"positive": look.PLUS, "negative": look.MINUS}.get(thing.sign or "", look.PALE)
+        return area(thing.geometry, fit, fill, None, 0.0)
+    if isinstance(thing, Piece):
+        fill = look.LENS if thing.kind == "light" else look.METAL
+        return area(thing.body, fit, fill, look.BODY_EDGE, 0.1)
+    return area(thing.geometry, fit, look.PAPER, look.PAPER_EDGE, 0.1)
 
 
 def _label(thing: Thing, fit: Fit, labels: Labels, tree: shapely.STRtree) -> list[Item]:

@@ -47,15 +47,12 @@ def frames_of(
         return None
     turning = changing(card, sources, profile)
     colours = (None, *COLOURS) if turning else (None,)
-    uris, tints = [], []
-    for colour in colours:
-        own = sources if colour is None else _coloured(sources, turning, colour)
-        picture = lit_card(card, own, profile, most_pixels)
-        assert picture is not None
-        uris.append(_uri(picture.pixels, quality))
-        tints.append(_tint(picture.pixels))
-    height, width, _ = picture.pixels.shape
-    return Frames(tuple(uris), picture.box, (width, height), tints[0])
+    shades = [sources if one is None else _coloured(sources, turning, one) for one in colours]
+    pictures = [lit_card(card, shade, profile, most_pixels) for shade in shades]
+    drawn = [picture for picture in pictures if picture is not None]
+    height, width, _ = drawn[0].pixels.shape
+    uris = tuple(_uri(picture.pixels, quality) for picture in drawn)
+    return Frames(uris, drawn[0].box, (width, height), _tint(drawn[0].pixels))
 
 
 def _coloured(sources: Sources, which: Sequence[int], colour: str) -> Sources:

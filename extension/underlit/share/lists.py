@@ -15,6 +15,9 @@ from . import words
 from .circuit import Diagram
 from .elements import element, listed, paragraph
 
+#: Longer lists belong on the making sheet.
+MOST_ROWS = 200
+
 
 def making_section(
     scene: Scene, steps: Sequence[Step], diagram: Diagram | None, remark: str | None
@@ -79,7 +82,9 @@ def supplies_section(supplies: Supplies) -> ET.Element:
     ]
     if cuts:
         section.append(element("h3", {}, words.CUTTING))
-        section.append(_table(words.CUTTING, list(words.CUT_HEAD), cuts, 1))
+        section.append(_table(words.CUTTING, list(words.CUT_HEAD), cuts[:MOST_ROWS], 1))
+        if len(cuts) > MOST_ROWS:
+            section.append(paragraph(words.MORE_STRIPS.format(count=len(cuts) - MOST_ROWS)))
         if any(tape.folds for use in supplies.tape for tape in use.tapes):
             section.append(paragraph(words.EXTRA, "small"))
     return section
@@ -119,7 +124,9 @@ def findings_section(findings: Sequence[Finding]) -> ET.Element:
         some = [f for f in findings if f.severity == severity and f.rule != "coin-cell"]
         if some:
             section.append(element("h3", {}, title))
-            section.append(listed((f"{f.message} {f.remedy}" for f in some), severity))
+            section.append(listed([f"{f.message} {f.remedy}" for f in some[:MOST_ROWS]], severity))
+            if len(some) > MOST_ROWS:
+                section.append(paragraph(words.MORE_FAULTS.format(count=len(some) - MOST_ROWS)))
     if not any(f.severity != "note" for f in findings):
         section.append(paragraph(words.ALL_FINE))
     return section

@@ -43,12 +43,16 @@ class Share:
     lacking: str | None
 
 
-def page_of(share: Share, frames: Frames | None, fine: float, pictured: bool) -> bytes:
-    """The file: HTML in UTF-8. `pictured`: whether the circuit is drawn."""
+def page_of(share: Share, frames: Frames | None, fine: float, circuit: str) -> bytes:
+    """The file: HTML in UTF-8. `circuit`: how it is drawn, full | plain | none."""
     stage = stage_of(share.card, share.spot)
     style = STYLE if stage is None else f"{STYLE}\n{card_style(stage, share.spot, frames)}\n"
     stamp = words.NOT_READY if share.faults else None
-    diagram = diagram_of(share.scene, share.steps, share.circuit_says, stamp) if pictured else None
+    diagram = None
+    if circuit != "none":
+        diagram = diagram_of(
+            share.scene, share.steps, share.circuit_says, stamp, circuit == "plain"
+        )
     main = element("main", {})
     if share.faults:
         main.append(_banner(share.faults))

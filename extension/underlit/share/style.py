@@ -13,7 +13,8 @@ BASIC = """
 * { box-sizing: border-box; }
 html { background: var(--night); overflow-x: clip; scroll-padding-top: 5rem; }
 body {
-  margin: 0; overflow-x: clip; color: var(--ink); background: linear-gradient(var(--dusk), var(--night) 60rem);
+  margin: 0; overflow-x: clip; color: var(--ink);
+  background: linear-gradient(var(--dusk), var(--night) 60rem);
   font: 1.0625rem/1.6 system-ui, -apple-system, "Segoe UI", Roboto, sans-serif;
 }
 main, footer { max-width: 44rem; margin: 0 auto; padding: 0 1rem; }
@@ -47,7 +48,7 @@ CARD = """
 .hollow { fill: #070a14; }
 .paper { fill: url(#moon); stroke: #5d6ba0; stroke-width: 0.2; }
 .glow { opacity: 0; isolation: isolate; transition: opacity 0.7s ease-in; }
-.lit .glow { opacity: 1; transition: opacity 0.35s ease-out; }
+.lit .glow, .card:has(#press:active) .glow { opacity: 1; transition: opacity 0.35s ease-out; }
 .room {
   position: absolute; inset: -22% -30%; opacity: 0; pointer-events: none;
   background: radial-gradient(closest-side, var(--tint), transparent);
@@ -75,7 +76,8 @@ CARD = """
 #press:active { transform: translate(-50%, -50%) scale(0.93); }
 .lit #press { opacity: 0.55; }
 .lit #press::after { animation: none; opacity: 0; }
-.keep { display: inline-flex; align-items: center; gap: 0.6rem; min-height: 2.75rem;
+.with-script .keep { display: inline-flex; }
+.keep { align-items: center; gap: 0.6rem; min-height: 2.75rem;
         padding: 0 0.5rem; cursor: pointer; }
 .keep input { appearance: none; position: relative; width: 2.9rem; height: 1.6rem; margin: 0;
               border: 2px solid var(--soft); border-radius: 1rem; cursor: pointer; }

@@ -63,6 +63,7 @@ ALSO = "Also: glue, scissors or a craft knife with a metal ruler, a bone folder,
 CUTTING = "Tape to cut for one card"
 CUT_HEAD = ("Strip", "Width (mm)", "Length (mm)", "Folds", "Cut (mm)")
 EXTRA = "Each folded corner takes one width of tape more; it is in the last column."
+MORE_STRIPS = "And {count} more strips: the making sheet has them all."
 
 #: Findings.
 FOUND = "What the check found"
@@ -71,6 +72,7 @@ FOUND_OF = {
     "caution": "Look at these",
     "note": "Good to know",
 }
+MORE_FAULTS = "And {count} more: validating the card marks them all on the drawing."
 ALL_FINE = (
     "The drawing was checked: circuit ready. Nobody can check from a drawing how well tape sticks, "
     "so test at every step."

@@ -17,7 +17,7 @@ from ..share.frames import Frames, changing, frames_of
 from ..share.page import Share, page_of
 from ..sheet.notes import lacking
 from ..sheet.scene import Scene
-from ..sheet.steps import steps_of
+from ..sheet.steps import everything, steps_of
 from ..sheet.supplies import Supplies
 from ..sheet.wording import closing_words, joined
 from .preview import Wish, as_if, sources_for
@@ -28,13 +28,16 @@ from .telling import tally
 LARGEST = 1_000_000
 
 #: Tried in this order until a page is small enough: pixels of the glow, quality of its pictures
-#: (WebP; None: exact), how closely outlines are followed (mm), whether the circuit is drawn.
-FINENESS: tuple[tuple[int, int | None, float, bool], ...] = (
-    (900_000, None, 0.02, True),
-    (900_000, 95, 0.02, True),
-    (500_000, 85, 0.05, True),
-    (300_000, 75, 0.2, False),
+#: (WebP; None: exact), how closely outlines are followed (mm), how the circuit is drawn.
+FINENESS: tuple[tuple[int, int | None, float, str], ...] = (
+    (900_000, None, 0.02, "full"),
+    (900_000, 95, 0.02, "full"),
+    (500_000, 85, 0.05, "plain"),
+    (300_000, 75, 0.2, "none"),
 )
+
+#: Names of more things than this could not be read in one picture.
+MOST_NAMED = 400
 
 
 @record
@@ -72,17 +75,20 @@ def share_page(
         faults=_faults(findings),
         lacking=lacking(scene),
     )
-    for pixels, quality, fine, pictured in FINENESS:
+    crowded = len(everything(scene)) > MOST_NAMED
+    for pixels, quality, fine, circuit in FINENESS:
+        if crowded and circuit == "full":
+            continue
         frames = frames_of(case.card, sources, case.profile, pixels, quality)
-        data = page_of(share, frames, fine, pictured)
+        data = page_of(share, frames, fine, circuit)
         if len(data) < LARGEST:
             break
     file = f"{name}-share.html"
-    return Shared(file, data, _figures(file, data, share, sources, frames, pictured))
+    return Shared(file, data, _figures(file, data, share, sources, frames, circuit))
 
 
 def _figures(
-    file: str, data: bytes, share: Share, sources: Sources, frames: Frames | None, pictured: bool
+    file: str, data: bytes, share: Share, sources: Sources, frames: Frames | None, circuit: str
 ) -> dict[str, object]:
     """The report's key `share`; mm."""
     spot = share.spot
@@ -95,7 +101,7 @@ def _figures(
         "pictures": 0 if frames is None else len(frames.uris),
         "pixels": None if frames is None else list(frames.pixels),
         "steps": len(share.steps),
-        "circuit": pictured,
+        "circuit": circuit,
     }
 
 

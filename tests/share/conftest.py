@@ -1,0 +1,44 @@
+"""One browser for all tests of the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from sheet.made import CARDS, sample
+
+from .made import write
+
+pytest.importorskip("websocket", reason="websocket-client is not installed")
+
+from .browser import CHROMIUM, Browser, Tab
+
+
+@pytest.fixture(scope="session")
+def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    if CHROMIUM is None:
+        pytest.skip("chromium is not installed")
+    one = Browser(tmp_path_factory.mktemp("browser"))
+    yield one
+    one.close()
+
+
+@pytest.fixture(scope="session")
+def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """The pages of all sample cards."""
+    folder = tmp_path_factory.mktemp("pages")
+    return {name: write(sample(name), folder, f"{name}.svg") for name in CARDS}
+
+
+@pytest.fixture
+def tabs(browser: Browser) -> Iterator[list[Tab]]:
+    """Tabs that a test opens; each must have stayed quiet, and have asked for nothing."""
+    opened: list[Tab] = []
+    yield opened
+    for tab in opened:
+        complaints, requests = tab.complaints(), tab.requests()
+        tab.close()
+        assert complaints == []
+        assert requests == []
