@@ -185,7 +185,8 @@ def test_a_card_with_a_stop_says_not_ready_everywhere() -> None:
     assert words_of(banner).startswith("Not ready This card does not work as it is drawn: 1 fault")
     stamps = root.xpath("//*[@class='stamp']")
     assert [s.getparent().get("id") for s in stamps] == [None, "circuit"]
-    listed = [words_of(li) for li in root.xpath("//ul[@class='stop']/li")]
+    assert [words_of(g) for g in root.xpath("//*[@class='fault']")] == ["1"]
+    listed = [words_of(li) for li in root.xpath("//ol[@class='stop']/li")]
     assert len(listed) == len(stops)
     for stop, line in zip(stops, listed, strict=True):
         assert line.startswith(" ".join(stop["message"].split()))

@@ -9,7 +9,7 @@ import shapely
 
 from ..records import record
 from ..sheet import look
-from ..sheet.content import Box, Disc, Item
+from ..sheet.content import Box, Disc, Item, Point
 from ..sheet.drawing import Fit, area, fit_into, ghost, outline
 from ..sheet.labels import Labels
 from ..sheet.scene import Piece, Scene, Tape
@@ -36,10 +36,12 @@ class Diagram:
 
 
 def diagram_of(
-    scene: Scene, steps: Sequence[Step], title: str, stamp: str | None, plain: bool
-) -> Diagram:
+    scene: Scene, steps: Sequence[Step], title: str, stamp: str | None,
+    faults: Sequence[Point | None], plain: bool,
+) -> Diagram:  # fmt: skip
     """The whole circuit, and what only single steps show.
 
+    `faults`: places of what must be mended first (working view), in the order of their list;
     `plain`: things without names, signs and feet, which a large card would drown in.
     """
     left, top, right, bottom = _extent(scene)
@@ -61,6 +63,7 @@ def diagram_of(
     )  # fmt: skip
     if stamp:
         svg.append(_stamp(stamp, wide, high))
+    svg.extend(_fault(n, fit.point(at)) for n, at in enumerate(faults, 1) if at is not None)
     return Diagram(svg, names, own)
 
 
@@ -181,6 +184,16 @@ def _front(scene: Scene, fit: Fit, done: bool) -> list[Item]:
         for cell in scene.cells[:1]:
             items += press_mark(fit.point(cell.at), 10.0 * fit.scale)
     return items
+
+
+def _fault(number_: int, at: Point) -> ET.Element:
+    """A numbered disc on a fault."""
+    x, y = at
+    return element(
+        "g", {"class": "fault"},
+        element("circle", {"cx": number(x), "cy": number(y), "r": "2.6"}),
+        element("text", {"x": number(x), "y": number(y + 1.25), "font-size": "3.4"}, str(number_)),
+    )  # fmt: skip
 
 
 def _stamp(text: str, wide: float, high: float) -> ET.Element:

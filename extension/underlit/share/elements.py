@@ -41,10 +41,10 @@ def paragraph(text: str, kind: str = "") -> ET.Element:
     return element("p", {"class": kind} if kind else {}, text)
 
 
-def listed(texts: Iterable[str], kind: str = "") -> ET.Element:
+def listed(texts: Iterable[str], kind: str = "", *, numbered: bool = False) -> ET.Element:
     """A list of sentences."""
     rows = [element("li", {}, text) for text in texts]
-    return element("ul", {"class": kind} if kind else {}, *rows)
+    return element("ol" if numbered else "ul", {"class": kind} if kind else {}, *rows)
 
 
 def number(value: float) -> str:

@@ -124,7 +124,8 @@ def findings_section(findings: Sequence[Finding]) -> ET.Element:
         some = [f for f in findings if f.severity == severity and f.rule != "coin-cell"]
         if some:
             section.append(element("h3", {}, title))
-            section.append(listed([f"{f.message} {f.remedy}" for f in some[:MOST_ROWS]], severity))
+            texts = [f"{f.message} {f.remedy}" for f in some[:MOST_ROWS]]
+            section.append(listed(texts, severity, numbered=severity == "stop"))
             if len(some) > MOST_ROWS:
                 section.append(paragraph(words.MORE_FAULTS.format(count=len(some) - MOST_ROWS)))
     if not any(f.severity != "note" for f in findings):

@@ -10,6 +10,7 @@ from xml.etree import ElementTree as ET
 from ..model.card import Card
 from ..model.finding import Finding
 from ..records import record
+from ..sheet.content import Point
 from ..sheet.scene import Scene
 from ..sheet.steps import Step
 from ..sheet.supplies import Supplies
@@ -51,12 +52,12 @@ def page_of(share: Share, frames: Frames | None, fine: float, circuit: str) -> b
     diagram = None
     if circuit != "none":
         diagram = diagram_of(
-            share.scene, share.steps, share.circuit_says, stamp, circuit == "plain"
+            share.scene, share.steps, share.circuit_says, stamp, _places(share), circuit == "plain"
         )
     main = element("main", {})
     if share.faults:
         main.append(_banner(share.faults))
-    main.append(_header(share.title))
+    main.append(_header(share.title, frames is not None))
     hero = element("section", {"id": "glow", "aria-label": share.title})
     if stage is None:
         hero.append(paragraph(words.NO_FRONT))
@@ -74,6 +75,15 @@ def page_of(share: Share, frames: Frames | None, fine: float, circuit: str) -> b
     page = element("html", {"lang": words.LANGUAGE}, _head(share.title, style), body)
     text = ET.tostring(page, encoding="unicode", method="html")
     return f"<!DOCTYPE html>\n{text}".encode("utf-8", "replace")
+
+
+def _places(share: Share) -> list[Point | None]:
+    """Where the stops are, as the hand sees them that works on the circuit's side."""
+    left, _, right, _ = share.card.base.bounds
+    places = [f.at for f in share.findings if f.severity == "stop"]
+    if not share.scene.back:
+        return places
+    return [None if at is None else (left + right - at[0], at[1]) for at in places]
 
 
 def _head(title: str, style: str) -> ET.Element:
@@ -108,5 +118,6 @@ def _banner(faults: str) -> ET.Element:
     )  # fmt: skip
 
 
-def _header(title: str) -> ET.Element:
-    return element("header", {}, element("h1", {}, title), paragraph(words.LEAD))
+def _header(title: str, glows: bool) -> ET.Element:
+    lead = f"{words.LEAD} {words.GLOWING}" if glows else words.LEAD
+    return element("header", {}, element("h1", {}, title), paragraph(lead))

@@ -26,7 +26,7 @@ h3 { font-size: 1.0625rem; font-weight: 600; line-height: 1.35; margin: 1.25rem 
 p { margin: 0 0 0.6rem; }
 header p, .small, footer { color: var(--soft); font-size: 0.9375rem; }
 a { color: inherit; }
-ul { padding-left: 1.2rem; margin: 0 0 0.75rem; }
+ul, ol { padding-left: 1.2rem; margin: 0 0 0.75rem; }
 li { margin-bottom: 0.35rem; overflow-wrap: anywhere; }
 section + section { margin-top: 3.5rem; }
 footer { padding-top: 3rem; padding-bottom: 3rem; text-align: center; overflow-wrap: anywhere; }
@@ -101,6 +101,9 @@ LISTS = """
 #circuit[data-shows="front"] .says, #circuit[data-shows="done"] .says { opacity: 0; }
 #circuit [data-kind="vellum"] { fill-opacity: 0.7; }
 #circuit .new .body { filter: drop-shadow(0 0 1.1px #d4380d) drop-shadow(0 0 0.5px #d4380d); }
+.fault circle { fill: #b3200b; stroke: #fff; stroke-width: 0.5; }
+.fault text { fill: #fff; font-weight: 700; text-anchor: middle; }
+#circuit[data-shows="apart"] .fault { opacity: 0; }
 #circuit .stamp { fill: #b3200b; fill-opacity: 0.5; stroke: none; }
 .controls { margin: 0.75rem 0; }
 .with-script .controls { display: grid; grid-template-columns: auto 1fr auto; gap: 0.75rem;
@@ -113,7 +116,7 @@ LISTS = """
 .with-script #steps { min-height: 12.5rem; }
 #steps h3 { margin-top: 0.25rem; font-size: 1.15rem; }
 .count { display: block; color: var(--warm); font-size: 0.875rem; font-weight: 400; }
-.wide { overflow-x: auto; }
+.wide { overflow-x: auto; margin-bottom: 0.7rem; }
 table { width: 100%; border-collapse: collapse; font-size: 0.9375rem; line-height: 1.4; }
 th, td { text-align: left; vertical-align: top; padding: 0.45rem 0.6rem 0.45rem 0;
          border-bottom: 1px solid var(--line); font-weight: 400; overflow-wrap: anywhere; }

@@ -9,7 +9,8 @@ from __future__ import annotations
 LANGUAGE = "en"
 
 #: The card.
-LEAD = "A paper card with little lights in it. This is how it glows in a dark room."
+LEAD = "A paper card with little lights in it."
+GLOWING = "This is how it glows in a dark room."
 DARK_CARD = "The card in the dark: {windows}."
 LIGHT_IT = "{way} to light the card."
 KEEP_LIT = "Keep it lit"
