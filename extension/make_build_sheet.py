@@ -1,4 +1,4 @@
-"""Print the making sheet: true-size pages, steps, circuit, supplies, notes."""
+"""Print the making sheet: true-size pages, steps, circuit, supplies, notes; a page to share."""
 
 from __future__ import annotations
 
@@ -19,7 +19,9 @@ class MakeBuildSheet(Action):
         pars.add_argument("--folder", default="", help="folder of the files")
         pars.add_argument("--paper", default="a4", help="a4, letter, a3 or a size like 210x297")
         pars.add_argument("--copies", default="1", help="how many cards")
-        pars.add_argument("--pages", default="all", help="base, trace, window, stencil, all, none")
+        pars.add_argument(
+            "--pages", default="all", help="base, trace, window, stencil, share, all, none"
+        )
         pars.add_argument("--prices", default="", help="price list (CSV)")
         pars.add_argument("--overwrite", type=yes_or_no("--overwrite"), default=None)
 

@@ -29,13 +29,14 @@ LIBRARIES = (
     "ezdxf>=1.3,<2",
     "rectpack>=0.2.2,<0.3",
     "reportlab>=4.0,<5",
+    "pillow>=10",
 )
 
 FOR_TESTS = (
     "pytest>=8,<10",
     "hypothesis>=6.100,<7",
     "scipy>=1.13,<2",
-    "pillow>=10",
+    "websocket-client>=1.6,<2",
     "svgelements>=1.9.6,<2",
     "pdfplumber>=0.11,<1",
     "ruff>=0.9,<1",
@@ -48,7 +49,7 @@ COMPILED = "lxml,numpy,shapely,ezdxf,fonttools,scipy,pillow"
 #: What must be importable for the environment to count as whole.
 IMPORTS = (
     "inkex, lxml.etree, cssselect, tinycss2, numpy, shapely, networkx, svg.path, ezdxf, rectpack, "
-    "reportlab"
+    "reportlab, PIL"
 )
 
 #: Beside the environment's own files: it was made by this script and may be removed by it.

@@ -21,6 +21,7 @@ ROOT = Path(__file__).parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests"))
 
 from samples.from_bare import routed, run  # noqa: E402
+from share.browser import Browser, Tab  # noqa: E402
 
 PICTURES = ROOT / "docs"
 WINDOW = ROOT / "build" / "editor" / "fault.png"
@@ -78,6 +79,43 @@ def aglow(name: str, folder: Path) -> None:
     subprocess.run(["convert", str(picture), *smaller], check=True, timeout=60)
 
 
+def shared(name: str, folder: Path) -> None:
+    """The page to share on a phone: dark, lit, and a step of its making."""
+    script, sample = (
+        ROOT / "extension" / "make_build_sheet.py",
+        ROOT / "sample_svgs" / f"{name}.svg",
+    )
+    make = [sys.executable, str(script), str(sample), "--output", str(folder / "made.svg")]
+    make += ["--pages", "share", "--folder", str(folder)]
+    subprocess.run(make, check=True, capture_output=True, timeout=60)
+    browser = Browser(folder / "browser")
+    try:
+        pictures = phone_pictures(browser, folder / f"{name}-share.html")
+    finally:
+        browser.close()
+    files = []
+    for number, data in enumerate(pictures):
+        files.append(str(folder / f"shot-{number}.png"))
+        Path(files[-1]).write_bytes(data)
+    side_by_side = ["-bordercolor", "white", "-border", "6", "+append", "-strip", "-colors", "200"]
+    command = ["convert", *files, *side_by_side, str(PICTURES / "share-page.png")]
+    subprocess.run(command, check=True, timeout=60)
+
+
+def phone_pictures(browser: Browser, page: Path) -> list[bytes]:
+    """Three windows of a phone."""
+    tab = Tab(browser, (330, 640))
+    tab.send("Emulation.setScrollbarsHidden", hidden=True)
+    tab.open(page)
+    shots = [tab.picture()]
+    tab.ask("document.querySelector('#keep').click()")
+    tab.until("Number(getComputedStyle(document.querySelector('.glow')).opacity) === 1")
+    shots.append(tab.picture())
+    tab.ask("walk(7); document.querySelector('#making').scrollIntoView({behavior: 'instant'})")
+    tab.until("document.getAnimations().every((a) => a.playState !== 'running')")
+    return [*shots, tab.picture()]
+
+
 def walk(name: str, folder: Path) -> None:
     """A card from its bare outlines to the glow, step by step."""
     routed(name, folder)
@@ -113,6 +151,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         prepared = Path(folder) / "prepared.svg"
         walk("street", Path(folder))
+        shared("street", Path(folder))
         for name in AGLOW:
             aglow(name, Path(folder))
         bare_garden(prepared)
