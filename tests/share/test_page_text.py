@@ -266,6 +266,29 @@ def test_without_a_front_the_circuit_is_shown_all_the_same() -> None:
     assert not root.xpath("//button[@id='press']")
 
 
+def test_a_circuit_on_the_back_is_mirrored_and_the_front_is_not() -> None:
+    text = sample("firefly-jar")
+    made = shared(text), shared(text.replace("<svg", '<svg underlit:side="back"', 1))
+    front, back = (parsed(next(iter(one.files.values())).decode()) for one in made)
+    for key in ("press_at", "lights", "closes"):
+        assert made[0].report["share"][key] == made[1].report["share"][key]
+
+    def paper(root: html.HtmlElement) -> str:
+        return str(root.xpath("//*[@class='paper']/@d")[0])
+
+    def lens(root: html.HtmlElement) -> list[float]:
+        """Where lights stand across the picture of the circuit."""
+        found = root.xpath("//*[@data-kind='all-lights']/*[local-name()='circle']/@cx")
+        return [float(x) for x in found]
+
+    assert paper(front) == paper(back)
+    sums = {round(a + b, 1) for a, b in zip(lens(front), lens(back), strict=True)}
+    assert len(sums) == 1
+    assert len(set(lens(front))) > 1
+    assert "Seen from the back" in words_of(back.find(".//main"))
+    assert "Seen from the back" not in words_of(front.find(".//main"))
+
+
 @pytest.mark.parametrize(
     ("way", "word", "kind"),
     [

@@ -1,0 +1,99 @@
+"""The page from a shell: which files are written, and that it agrees with validating."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from benchmarks.tiled import tiled_card
+from kit.run import ROOT
+from sheet.made import script
+
+from .made import shared
+
+STREET = ROOT / "sample_svgs" / "street.svg"
+SHEET = {"street-build-sheet.pdf", "street-build-sheet.svg", "street-supplies.csv"}
+PAGE = {"street-share.html"}
+
+
+def run(folder: Path, *options: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, str(script("make_build_sheet")), str(STREET), "--folder"]
+    command += [str(folder), "--output", str(folder / "out.svg"), *options]
+    return subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)
+
+
+def written(folder: Path) -> set[str]:
+    return {path.name for path in folder.iterdir()} - {"out.svg"}
+
+
+@pytest.mark.parametrize(
+    ("pages", "files"),
+    [
+        ("", SHEET | PAGE),
+        ("all", SHEET | PAGE),
+        ("share", PAGE),
+        ("trace", SHEET),
+        ("trace,share", SHEET | PAGE),
+        ("none", SHEET),
+        ("none,share", SHEET | PAGE),
+    ],
+)
+def test_pages_choose_what_is_written(tmp_path: Path, pages: str, files: set[str]) -> None:
+    done = run(tmp_path, *(("--pages", pages) if pages else ()))
+    assert (done.returncode, done.stderr) == (0, "")
+    assert written(tmp_path) == files
+    assert ("Page to share saved" in done.stdout) is bool(files & PAGE)
+    assert ("pages saved" in done.stdout) is bool(files & SHEET)
+
+
+def test_an_older_page_stays_unless_told(tmp_path: Path) -> None:
+    old = tmp_path / "street-share.html"
+    old.write_text("mine")
+    done = run(tmp_path)
+    assert done.returncode == 1
+    assert "street-share.html is already in" in done.stderr
+    assert (old.read_text(), len(list(tmp_path.iterdir()))) == ("mine", 1)
+    assert run(tmp_path, "--overwrite", "true").returncode == 0
+    assert old.read_text().startswith("<!DOCTYPE html>")
+
+
+def test_report_agrees_with_validating(tmp_path: Path) -> None:
+    run(tmp_path, "--pages", "share", "--report", str(tmp_path / "made.json"))
+    check = [sys.executable, str(script("validate_card")), str(STREET), "--output"]
+    check += [str(tmp_path / "v.svg"), "--report", str(tmp_path / "v.json")]
+    subprocess.run(check, check=True, capture_output=True, timeout=60)
+    made, judged = (json.loads((tmp_path / f"{n}.json").read_text()) for n in ("made", "v"))
+    for key in ("verdict", "findings", "lights", "cells", "tape"):
+        assert made[key] == judged[key]
+    assert made["share"]["file"] == "street-share.html"
+    assert made["share"]["bytes"] == (tmp_path / "street-share.html").stat().st_size
+    assert made["share"]["lights"] == [one["id"] for one in judged["lights"] if one["lit"]]
+
+
+def test_twelve_lights_within_three_seconds_beyond_start_up(tmp_path: Path) -> None:
+    def seconds(*command: str) -> float:
+        start = time.perf_counter()
+        subprocess.run(command, check=True, capture_output=True, timeout=60)
+        return time.perf_counter() - start
+
+    bare = seconds(sys.executable, "-c", "import inkex, numpy, shapely")
+    start = time.perf_counter()
+    assert run(tmp_path).returncode == 0
+    assert time.perf_counter() - start - bare < 3.0
+
+
+@pytest.mark.parametrize(("lights", "circuit"), [(50, "full"), (150, "plain"), (500, "none")])
+def test_large_cards_stay_small_files(lights: int, circuit: str) -> None:
+    made = shared(tiled_card(lights))
+    (data,) = made.files.values()
+    assert len(data) < 1_000_000
+    assert made.report["share"]["circuit"] == circuit
+    text = data.decode()
+    assert (text.count('id="circuit"') == 1) is (circuit != "none")
+    assert ("too large for a picture" in text) is (circuit == "none")
+    assert text.count("data-new") == (made.report["share"]["steps"] if circuit != "none" else 0)
