@@ -26,8 +26,10 @@ def test_a_batch_run_writes_what_a_shell_writes(editor: Editor, tmp_path: Path) 
     )
     editor.run(CARD, ACTION, {"folder": str(there), "tell": "false"})
     names = sorted(path.name for path in there.iterdir())
-    assert len(names) == 3
-    assert all("supplies" in n or "build-sheet" in n for n in names)
+    assert names == [
+        f"firefly-jar-{end}"
+        for end in ("build-sheet.pdf", "build-sheet.svg", "share.html", "supplies.csv")
+    ]
     ours = {path.suffix: path for path in here.iterdir()}
     for path in there.iterdir():
         assert path.stat().st_size == pytest.approx(ours[path.suffix].stat().st_size, rel=0.02)

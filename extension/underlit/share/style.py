@@ -91,7 +91,7 @@ CARD = """
 
 LISTS = """
 .table { background: #dfe4f1; border-radius: 0.75rem; padding: 0.25rem; }
-#circuit { display: block; width: 100%; max-height: 78vh; font-family: system-ui, sans-serif; }
+#circuit { display: block; width: 100%; max-height: 70vh; font-family: system-ui, sans-serif; }
 #circuit .thing, #circuit .own, #circuit .sheet { transition: opacity 0.3s; }
 #circuit .own { opacity: 0; }
 #circuit .own.on { opacity: 1; }
@@ -129,6 +129,7 @@ td.figure { white-space: nowrap; }
           background: #5a150c; color: #fff1ee; border-bottom: 2px solid #ff9d8c; }
 .banner strong { text-transform: uppercase; letter-spacing: 0.08em; margin-right: 0.4em; }
 .stop li::marker { color: var(--alarm); }
+@media (max-width: 40rem) { #circuit { max-height: 48vh; } }
 @media (max-width: 30rem) { th, td { padding-right: 0.4rem; } }
 @media (prefers-reduced-motion: reduce) {
   *, *::before, *::after { animation: none !important; transition: none !important; }
