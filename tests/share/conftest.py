@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -11,13 +12,14 @@ from sheet.made import CARDS, sample
 
 from .made import write
 
-pytest.importorskip("websocket", reason="websocket-client is not installed")
-
-from .browser import CHROMIUM, Browser, Tab
+if TYPE_CHECKING:
+    from .browser import Browser, Tab
 
 
 @pytest.fixture(scope="session")
 def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    from .browser import CHROMIUM, Browser  # late: its library is there for tests of pages alone
+
     if CHROMIUM is None:
         pytest.skip("chromium is not installed")
     one = Browser(tmp_path_factory.mktemp("browser"))

@@ -12,8 +12,11 @@ from PIL import Image
 
 from sheet.made import CARDS, sample
 
-from .browser import DESKTOP, PHONE, Browser, Tab
 from .made import write
+
+pytest.importorskip("websocket", reason="websocket-client is not installed")
+
+from .browser import DESKTOP, PHONE, Browser, Tab
 
 GLOW = "Number(getComputedStyle(document.querySelector('.glow')).opacity)"
 DARK, LIT = f"{GLOW} === 0", f"{GLOW} === 1"
@@ -203,6 +206,7 @@ def test_little_motion_for_those_who_want_little(opened, tmp_path: Path) -> None
     text = sample("firefly-jar").replace("warm-white", "colour-change")
     page = write(text, tmp_path)
     lively = opened(page, DESKTOP)
+    assert lively.ask(RUNNING) == 1  # the mark calls
     lively.mouse("mousePressed", lively.middle("#press"))
     lively.until(LIT)
     assert lively.ask(RUNNING) >= 5
@@ -212,6 +216,7 @@ def test_little_motion_for_those_who_want_little(opened, tmp_path: Path) -> None
     assert first != later
     assert sum(later) == pytest.approx(1.0, abs=0.02)
     calm = opened(page, DESKTOP, calm=True)
+    assert calm.ask(RUNNING) == 0
     calm.mouse("mousePressed", calm.middle("#press"))
     assert calm.ask(LIT)  # at once
     assert calm.ask(RUNNING) == 0
