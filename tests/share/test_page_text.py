@@ -312,6 +312,27 @@ def test_the_spot_says_what_to_do(way: str, word: str, kind: str) -> None:
     assert (root.xpath("//input[@id='keep']/@checked") != []) is (way == "always")
 
 
+def test_a_switch_is_the_spot_where_it_closes_the_circuit() -> None:
+    switch = (
+        '<g id="sw" underlit:part="switch" underlit:closes="slide" transform="translate(94.488,'
+        '94.488)"><rect x="-20" y="-8" width="40" height="16" underlit:feature="body"/>'
+        '<rect x="-18" y="-5" width="10" height="10" underlit:feature="contact-1"/>'
+        '<rect x="8" y="-5" width="10" height="10" underlit:feature="contact-2"/></g>'
+    )
+    text = sample("firefly-jar").replace('closes="press"', 'closes="always"')
+    made = shared(text.replace('<g id="battery"', f'{switch}<g id="battery"', 1))
+    told = made.report["share"]
+    assert (told["closes"], told["press_at"]) == ("slide", pytest.approx([25.0, 25.0], abs=0.001))
+    root = parsed(next(iter(made.files.values())).decode())
+    rings = root.xpath("//*[@data-kind='done']/*[local-name()='circle'][@stroke and @fill='none']")
+    card = root.xpath("//*[@data-kind='done']/*[local-name()='path']/@d")[0]
+    corner = [float(v) for v in re.findall(r"[\d.]+", card)]
+    (ring,) = rings
+    scale = (max(corner[::2]) - min(corner[::2])) / 105.0
+    assert float(ring.get("cx")) == pytest.approx(min(corner[::2]) + 15.0 * scale, abs=0.1)
+    assert float(ring.get("cy")) == pytest.approx(min(corner[1::2]) + 15.0 * scale, abs=0.1)
+
+
 def test_colour_changing_lights_have_pictures_of_their_colours() -> None:
     text = sample("firefly-jar").replace("warm-white", "colour-change")
     made = shared(text)

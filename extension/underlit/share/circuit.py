@@ -181,9 +181,16 @@ def _front(scene: Scene, fit: Fit, done: bool) -> list[Item]:
     items = _burning(scene, fit) if done else []
     items += area(scene.front, fit, look.PANEL, look.PANEL_EDGE, 0.3)
     if done:
-        for cell in scene.cells[:1]:
-            items += press_mark(fit.point(cell.at), 10.0 * fit.scale)
+        for piece in _pressed(scene):
+            items += press_mark(fit.point(piece.at), 10.0 * fit.scale)
     return items
+
+
+def _pressed(scene: Scene) -> Sequence[Piece]:
+    """What lights the card, as `closing.spot_of` finds it."""
+    closing = [piece for piece in (*scene.cells, *scene.others) if piece.closes]
+    moved = [piece for piece in closing if piece.closes != "always"]
+    return (moved or closing or scene.cells)[:1]
 
 
 def _fault(number_: int, at: Point) -> ET.Element:
