@@ -153,3 +153,83 @@ def test_any_resistance_of_a_cell_converges(ohm: float) -> None:
 def test_a_network_of_nothing() -> None:
     found = operating_point(network(0, [], [], []))
     assert found.residual == 0.0
+
+
+# ---- what a light sees, and the band of its own scatter --------------------------------------
+
+
+def shifted(net: Network, light: int, volt: float) -> float:
+    """The current of one light whose forward voltage alone is higher, the whole solved anew."""
+    own = net.diodes
+    factor = np.ones_like(own.saturation)
+    factor[light] = np.exp(-volt / own.slope[light])
+    return currents(replace(net, diodes=replace(own, saturation=own.saturation * factor)))[light]
+
+
+@pytest.mark.parametrize("light", [RED, BLUE, GREEN])
+@pytest.mark.parametrize("volt", [-0.1, 0.1])
+def test_one_light_behind_a_resistor_is_solved_exactly(light: tuple, volt: float) -> None:
+    net = network(3, [(0, 1, 1000.0)], [(1, 2, *light)], [(0, 2, 3.0, 60.0)])
+    found = operating_point(net)
+    source = found.source_ohm(0)
+    assert source[0] == pytest.approx(1060.0, rel=1e-6)
+    at = found.light_volts[:, [0]] + source[:, None] * found.light_amps[:, [0]] - volt
+    own = net.diodes
+    behind = replace(own, ohm=own.ohm + source[:, None])
+    assert behind.state(at)[0][0, 0] == pytest.approx(shifted(net, 0, volt), rel=1e-6)
+
+
+@needs_spice
+@pytest.mark.parametrize("volt", [-0.1, 0.1])
+def test_the_band_behind_a_kilohm_against_ngspice(volt: float) -> None:
+    """A light that needs 0.1 V more gets what one gets from a cell of 0.1 V less."""
+    other = spice_currents(
+        network(3, [(0, 1, 1000.0)], [(1, 2, *RED)], [(0, 2, 3.0 - volt, 15.0)])
+    )[0]
+    net = network(3, [(0, 1, 1000.0)], [(1, 2, *RED)], [(0, 2, 3.0, 15.0)])
+    assert shifted(net, 0, volt) == pytest.approx(other, rel=1e-3)
+
+
+def test_sources_are_what_a_small_current_finds() -> None:
+    """Take a light out, send a microampere through its feet: the voltage moves by that."""
+    net = network(
+        5,
+        [(0, 1, 5.0), (1, 2, 7.0), (3, 4, 11.0)],
+        [(1, 4, *RED), (2, 4, *BLUE), (2, 3, *GREEN)],
+        [(0, 4, 3.0, 20.0)],
+    )
+    found = operating_point(net)
+    for k, (a, b) in enumerate(net.lights.tolist()):
+        volts = []
+        for amps in (-1e-7, 1e-7):
+            pinned = found.light_amps[k, 0] + amps
+            others = [i for i in range(3) if i != k]
+            stiff = 1e9  # a cell of almost no current change stands for the light
+            drop = found.light_volts[k, 0] - pinned * stiff
+            cells = [(0, 4, 3.0, 20.0), (a, b, drop, stiff)]
+            kinds = [RED, BLUE, GREEN]
+            rest = network(
+                5,
+                [(0, 1, 5.0), (1, 2, 7.0), (3, 4, 11.0)],
+                [(*net.lights[i].tolist(), *kinds[i]) for i in others],
+                cells,
+            )
+            at = operating_point(rest).volts[:, 0]
+            volts.append(at[a] - at[b])
+        assert found.source_ohm(0)[k] == pytest.approx((volts[0] - volts[1]) / 2e-7, rel=0.01)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_the_band_is_near_the_whole_solved_anew(seed: int) -> None:
+    """Among other lights the source is taken as straight: within 15 % or 20 microamperes."""
+    net = chance(seed)
+    found = operating_point(net)
+    source = found.source_ohm(0)[:, None]
+    own = net.diodes
+    behind = replace(own, ohm=own.ohm + source)
+    for volt in (-0.1, 0.1):
+        at = found.light_volts[:, [0]] + source * found.light_amps[:, [0]] - volt
+        mine = behind.state(at)[0][:, 0]
+        for k in range(len(net.lights)):
+            true = shifted(net, k, volt)
+            assert mine[k] == pytest.approx(true, rel=0.15, abs=2e-5), (seed, k, volt)

@@ -140,10 +140,16 @@ class Editor:
         assert target.is_file(), f"the host wrote nothing: {run.stdout}{run.stderr}"
         return target
 
-    def use_menu(self, svg: Path, entry: str, picture: Path, *, save: bool = True) -> dict:
-        """Use the real menu entry: dialog, Apply, closing box, Close, Ctrl+S (see menu.py)."""
+    def use_menu(
+        self, svg: Path, entry: str, picture: Path, *, save: bool = True, dialog: bool = True
+    ) -> dict:
+        """Use the real menu entry: dialog, Apply, closing box, Close, Ctrl+S (see menu.py).
+
+        `dialog` false: the entry asks nothing and works at once.
+        """
         picture.parent.mkdir(parents=True, exist_ok=True)
         order = {"svg": str(svg), "entry": entry, "picture": str(picture), "save": save}
+        order["dialog"] = dialog
         command = ["dbus-run-session", "--", SYSTEM_PYTHON, str(DRIVER), json.dumps(order)]
         run = subprocess.run(
             command,

@@ -165,11 +165,12 @@ def main(order):
     seen["entries"] = [item.name for item in until(lambda: list(menu), "entries")]
     item = until(lambda: host.find("menu item", order["entry"], menu), "our entry")
     item.queryAction().doAction(0)
-    dialog = until(lambda: host.find("dialog", order["entry"]), "the dialog")
-    seen["dialog"] = [[n.getRoleName(), n.name] for n in walk(dialog) if n.name]
-    time.sleep(0.3)
-    shoot(order["picture"].replace(".png", "-dialog.png"))
-    click(until(lambda: host.find("push button", "Apply", dialog), "Apply"))
+    if order.get("dialog", True):
+        dialog = until(lambda: host.find("dialog", order["entry"]), "the dialog")
+        seen["dialog"] = [[n.getRoleName(), n.name] for n in walk(dialog) if n.name]
+        time.sleep(0.3)
+        shoot(order["picture"].replace(".png", "-dialog.png"))
+        click(until(lambda: host.find("push button", "Apply", dialog), "Apply"))
     _, seen["told"] = until(lambda: closing_box(host), "the closing box")
     shoot(order["picture"].replace(".png", "-told.png"))
     press("Escape")

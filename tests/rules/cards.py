@@ -19,7 +19,7 @@ from shapely.geometry import LineString, MultiPolygon, box
 from shapely.geometry.base import BaseGeometry
 
 from underlit.connectivity import read_circuit
-from underlit.electrical import supply_of
+from underlit.electrical import can_compute, supply_of
 from underlit.model.card import Card, Fold, Opening, Panel, Part, Patch, Sheet, Strip
 from underlit.model.case import Case, Facts
 from underlit.model.drawing import Layer
@@ -272,7 +272,9 @@ def case(of: Card, own: Profile | None = None, facts: Facts = NOTHING) -> Case:
     """A card wired up, ready to be judged."""
     own = own or profile()
     circuit = read_circuit(of, own.tape.adhesive_conducts)
-    return Case(of, circuit, own, facts, supply=supply_of(of, circuit, own))
+    return Case(
+        of, circuit, own, facts, supply=supply_of(of, circuit, own) if can_compute(of) else None
+    )
 
 
 # ---- findings ----------------------------------------------------------------------------------

@@ -5,7 +5,19 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from rules.cards import NOTHING, bench, holder, judge, light, near, only, part, two_feet
+from rules.cards import (
+    NOTHING,
+    bench,
+    holder,
+    judge,
+    light,
+    near,
+    only,
+    part,
+    rails,
+    strip,
+    two_feet,
+)
 from underlit.model.card import Incomplete
 from underlit.model.drawing import Contour, Shape
 
@@ -71,3 +83,20 @@ def test_an_unknown_type(values: dict[str, object]) -> None:
 def test_a_resistor_says_its_ohms(ohms: str, good: bool) -> None:
     of = bench(resistors=(two_feet("resistor", "r", (35, 70), ohms=ohms),))
     assert [f.rule for f in judge(of)] == ([] if good else ["part-incomplete"])
+
+
+@pytest.mark.parametrize("ohms", ["", "-5", "0", "1k", "4,7", "100 ohm"])
+def test_nothing_is_said_of_currents_where_a_resistor_cannot_be_read(ohms: str) -> None:
+    """It stands in the way of every light: no light is told to lack volts on top."""
+    rail = strip("rail", ((10, 28), (60, 28), (60, 37)), polarity="negative")
+    lead = strip("lead", ((60, 43), (60, 62.5)), polarity="negative")
+    link = two_feet("resistor", "r", (60, 40), 90.0, ohms=ohms)
+    plus, _ = rails()
+    of = bench(strips=[plus, rail, lead], resistors=(link,))
+    found = judge(of)
+    assert [f.rule for f in found] == ["part-incomplete"]
+    assert "Resistor r" in found[0].message
+    assert ohms in found[0].message
+    assert "4.7" in found[0].remedy
+    good = bench(strips=[plus, rail, lead], resistors=(two_feet("resistor", "r", (60, 40), 90.0),))
+    assert "part-incomplete" in [f.rule for f in judge(good)]

@@ -20,6 +20,6 @@ All figures are estimates: tape, joints and cells are soft data in editable prof
 
 from __future__ import annotations
 
-from .supply import supply_of
+from .supply import can_compute, supply_of
 
-__all__ = ["supply_of"]
+__all__ = ["can_compute", "supply_of"]

@@ -8,10 +8,12 @@ network (fresh, after a minute, aged) are solved side by side.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from ..records import record
-from .elimination import Floats, Ints, labels, make_plan, solve
+from .elimination import Floats, Ints, Plan, labels, make_plan, solve
 from .parts import Diodes
 
 #: What conducts better is one node (S): 0.00001 ohm.
@@ -25,6 +27,13 @@ RESIDUAL = 1e-9
 
 #: Newton steps allowed; circuits need about ten.
 STEPS = 200
+
+#: Lights whose sources are computed side by side.
+AT_ONCE = 64
+
+#: Of the conductance between a light's feet, what at least is not its own: a light that hangs
+#: in the air sees a source of almost infinite resistance.
+LEAST_REST = 1e-9
 
 #: A step below this ends the search (V): the next one would be its square.
 LAST_STEP = 1e-8
@@ -56,7 +65,9 @@ class Network:
 class Solution:
     """Potentials (n, S), currents and voltages of lights (l, S), currents of cells (c, S).
 
-    `residual` is the largest sum of currents at any node that should be 0 (A).
+    `residual` is the largest sum of currents at any node that should be 0 (A). `source_ohm(k)`
+    is the resistance (l,) that each light sees in state k, looking away from itself into
+    everything else at its operating point (ohm, Thevenin's).
     """
 
     volts: Floats
@@ -64,6 +75,7 @@ class Solution:
     light_volts: Floats
     cell_amps: Floats
     residual: float
+    source_ohm: Callable[[int], Floats]
 
 
 @record
@@ -95,7 +107,7 @@ def operating_point(network: Network) -> Solution:
         downhill = (excess * step).sum(axis=0)
         volts = volts + _damped(system, volts, leak, step, content, downhill) * step
         if np.abs(step).max(initial=0.0) < LAST_STEP:
-            return _solution(system, volts)
+            return _solution(system, plan, volts)
     raise NoOperatingPoint(f"no operating point after {STEPS} steps")
 
 
@@ -167,11 +179,37 @@ def _first_guess(system: _System, plan: object, leak: Floats) -> Floats:
     return np.zeros_like(leak)
 
 
-def _solution(system: _System, volts: Floats) -> Solution:
+def _solution(system: _System, plan: Plan, volts: Floats) -> Solution:
     drop = _across(system, volts)
-    amps, _, _ = _elements(system, drop)
+    amps, slopes, _ = _elements(system, drop)
     residual = float(np.abs(_into_nodes(system, amps)).max(initial=0.0))
     if not residual < RESIDUAL:
         raise NoOperatingPoint(f"currents at a node do not add up: {residual:.1e} A")
     r, last = len(system.kept), len(system.ends) - len(system.network.cells)
-    return Solution(volts[system.node_of], amps[r:last], drop[r:last], -amps[last:], residual)
+
+    def source_ohm(state: int) -> Floats:
+        return _source_ohm(system, plan, slopes[:, [state]], slice(r, last))
+
+    own = volts[system.node_of]
+    return Solution(own, amps[r:last], drop[r:last], -amps[last:], residual, source_ohm)
+
+
+def _source_ohm(system: _System, plan: Plan, slopes: Floats, lights: slice) -> Floats:
+    """Resistance (l,) between the feet of each light with that light itself taken out.
+
+    One ampere is sent through each light in turn, all others replaced by their slopes (m, 1).
+    """
+    leak = np.zeros((system.nodes, 1))
+    leak[system.ground] = 1.0
+    factors = plan.factor(slopes, leak)
+    ends, own = system.ends[lights], slopes[lights, 0]
+    found = np.zeros(len(ends))
+    for start in range(0, len(ends), AT_ONCE):
+        part = ends[start : start + AT_ONCE]
+        column = np.arange(len(part))
+        amps = np.zeros((system.nodes, len(part)))
+        np.add.at(amps, (part[:, 0], column), 1.0)
+        np.add.at(amps, (part[:, 1], column), -1.0)
+        volts = solve(factors, amps)
+        found[start : start + AT_ONCE] = volts[part[:, 0], column] - volts[part[:, 1], column]
+    return np.asarray(found / np.maximum(1.0 - found * own, LEAST_REST))

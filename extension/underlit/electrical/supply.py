@@ -8,16 +8,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..model.card import Card, Part
+from ..model.case import LIT
 from ..model.circuit import Circuit
 from ..model.operation import MINUTE, PRESSED, CellFlow, Change, LightFlow, Operation, Supply, Way
 from ..profiles import Profile
 from .life import hours, presses
-from .networks import SCATTER, Loaded, load, switched_off
+from .networks import SCATTER, Loaded, load, ohms_of, switched_off
 from .operating import Solution, operating_point
 from .parts import Diodes
 from .wiring import Wiring, wire
 
 Flags = NDArray[np.bool_]
+Floats = NDArray[np.float64]
 
 #: The columns of a solution that the report names.
 REPORT = slice(0, 3)
@@ -40,6 +42,11 @@ def supply_of(card: Card, circuit: Circuit, profile: Profile) -> Supply:
         return ways(pad).get(wiring().pad_node[light, pad])
 
     return Supply(operate, way)
+
+
+def can_compute(card: Card) -> bool:
+    """Whether every resistor of a card says its ohms: without that no current can be told."""
+    return all(ohms_of(part) is not None for part in card.resistors)
 
 
 def _operate(
@@ -67,18 +74,30 @@ def _operate(
 def _lights(
     loaded: Loaded, used: Diodes, solution: Solution, runs: Flags, profile: Profile
 ) -> dict[str, LightFlow]:
-    """What each light gets. A single light's own scatter leaves the voltage at it as it is."""
+    """What each light gets; its band is that of its own scatter, all others as they are."""
     amps, volts = solution.light_amps, solution.light_volts
-    minute = volts[:, [MINUTE, MINUTE]] + np.array([-SCATTER, SCATTER])
-    band = used.only(MINUTE).state(minute)[0]
+    band = _band(used.only(MINUTE), amps[:, [MINUTE]], volts[:, [MINUTE]], solution)
     types = [profile.lights[part.type] for part in loaded.lights]
-    glow = np.maximum(amps[:, PRESSED], 0.0) * [t.candela_at[0] / t.candela_at[1] for t in types]
+    lit = np.where(amps[:, PRESSED] > LIT, amps[:, PRESSED], 0.0)
+    glow = lit * [t.candela_at[0] / t.candela_at[1] for t in types]
     share = glow / glow.max() if glow.any() else glow
     rows = (amps[:, REPORT], volts[:, REPORT], band, share, runs[:, REPORT])
     return {
         part.id: LightFlow(part.id, tuple(a), tuple(v), tuple(b), s, tuple(r))
         for part, a, v, b, s, r in zip(loaded.lights, *(x.tolist() for x in rows), strict=True)
     }
+
+
+def _band(own: Diodes, amps: Floats, volts: Floats, solution: Solution) -> Floats:
+    """Least and most current (l, 2) of each light after a minute, in amperes.
+
+    The light is held against the source that it sees (Thevenin's): what stands before it limits
+    how much its own scatter of forward voltage can change.
+    """
+    source = solution.source_ohm(MINUTE)[:, None]
+    scatter = np.array([-SCATTER, SCATTER])
+    behind = Diodes(own.saturation, own.slope, own.ohm + source)
+    return behind.state(volts + source * amps + scatter)[0]
 
 
 def _cells(

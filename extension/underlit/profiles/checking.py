@@ -249,6 +249,7 @@ def _check_names(label: str, layer: Layer, merged: Layer) -> None:
             f"tape.use must be one of {listed(tapes)}; it is {shown(use)}" + _dot(use, tapes),
         )
     _check_stack(label, layer, merged)
+    _check_resistances(label, layer, merged)
     cells = merged["cells"]
     for name in layer.get("holders", {}):
         holder = merged["holders"][name]
@@ -270,6 +271,19 @@ def _check_stack(label: str, layer: Layer, merged: Layer) -> None:
                 f"stack.{key} must be one of {listed(merged[table])}; it is {shown(word)}"
                 + _dot(word, merged[table]),
             )
+
+
+def _check_resistances(label: str, layer: Layer, merged: Layer) -> None:
+    """A battery's inner resistance never falls: at the press, after a minute, aged."""
+    for name in layer.get("cells", {}):
+        cell = merged["cells"][name]
+        for low, high in (("pulse-ohm", "sustained-ohm"), ("sustained-ohm", "aged-ohm")):
+            if low in cell and high in cell and cell[high] < cell[low]:
+                raise refuse(
+                    label,
+                    f"cells.{cut(name)}.{high} must be at least {low}, {shown(cell[low])}; "
+                    f"it is {shown(cell[high])}.",
+                )
 
 
 def _dot(word: str, known: Iterable[str]) -> str:

@@ -78,6 +78,8 @@ def _why(case: Case, light: Part, flow: LightFlow, ideal: LightFlow) -> str:
     way = before(case, light) if ideal.amps[MINUTE] > BLAME * flow.amps[MINUTE] else ""
     if way:
         return f"{way} lie before it"
+    if len(case.fed) == 1:
+        return "this battery gives it no more"
     return f"the battery is shared by {len(case.fed)} lights"
 
 

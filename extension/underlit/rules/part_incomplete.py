@@ -74,6 +74,13 @@ def _ohms(part: Part) -> Iterator[Finding]:
     except ValueError:
         good = False
     if not good:
-        message = "This resistor does not say how many ohms it has."
-        remedy = "Write its value (ohms) on it, or drag in a new one."
+        said = part.attributes.get("ohms", "").strip()
+        message = (
+            f'Resistor {part.id} says "{said}" ohms, which I cannot read, so I cannot tell how '
+            "bright the lights are."
+            if said
+            else f"Resistor {part.id} does not say how many ohms it has, so I cannot tell how "
+            "bright the lights are."
+        )
+        remedy = "Write its ohms as a plain number, such as 100 or 4.7, or drag in a new one."
         yield Finding(CODE, "stop", part.at, (part.id,), message, remedy)

@@ -19,6 +19,9 @@ CHECKED = (
     "before you peel the next."
 )
 
+#: Hours in a year: longer estimates say nothing.
+YEAR = 8766.0
+
 HEADINGS = {
     "ready": "Circuit ready.",
     "ready-with-cautions": "Ready, with cautions.",
@@ -51,11 +54,21 @@ def glow_words(case: Case) -> str:
     ]
     low = min(flow.band[0] for _, flow in case.fed)
     high = max(flow.band[1] for _, flow in case.fed)
-    text = f"Estimate: {', '.join(counts)} (each {ma(low)} to {ma(high)} mA after a minute)"
+    each = "each " if len(case.fed) > 1 else ""
+    text = f"Estimate: {', '.join(counts)} ({each}{ma(low)} to {ma(high)} mA after a minute)"
     cells = list(case.operation.cells.values())
     first = min((cell.hours[0] for cell in cells), default=0.0)
     last = min((cell.hours[1] for cell in cells), default=0.0)
-    return f"{text}, {two_digits(first)} to {two_digits(last)} hours of light."
+    return f"{text}, {_hours(first, last)}."
+
+
+def _hours(first: float, last: float) -> str:
+    """8.9 to 32 hours of light; more than a year is told as that."""
+    if first >= YEAR:
+        return "more than a year of light"
+    if last >= YEAR:
+        return f"{two_digits(first)} hours of light or more"
+    return f"{two_digits(first)} to {two_digits(last)} hours of light"
 
 
 def closing_message(

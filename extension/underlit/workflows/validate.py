@@ -73,9 +73,10 @@ def make_case(drawing: Drawing, reading: Reading, profile: Profile) -> Case:
     circuit = read_circuit(reading.card, profile.tape.adhesive_conducts)
     supply = None
     if reading.card.cells and reading.card.lights:
-        from ..electrical import supply_of  # late: not every card has a battery yet
+        from ..electrical import can_compute, supply_of  # late: not every card has a battery yet
 
-        supply = supply_of(reading.card, circuit, profile)
+        if can_compute(reading.card):
+            supply = supply_of(reading.card, circuit, profile)
     return Case(reading.card, circuit, profile, _facts(drawing, reading), uneven_glow, supply)
 
 

@@ -96,4 +96,7 @@ class TestEntry:
         assert offered in ([], ["", *shipped_names()])
 
     def test_help_page(self, entry: Path) -> None:
-        assert texts(entry, "//x:page/@name") == ["options", "help"]
+        """Every dialog has one; an entry that asks nothing opens no dialog."""
+        asks = texts(entry, "//x:param[not(@gui-hidden='true')]/@name")
+        assert texts(entry, "//x:page/@name") == (["options", "help"] if asks else [])
+        assert bool(asks) == (entry.name != "make_it_light.inx")

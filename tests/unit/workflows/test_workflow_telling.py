@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from rules.cards import bench, case, light, strip
+from rules.cards import bench, case, light, strip, with_light
 from underlit.model.card import Card
 from underlit.rules import check_all
 from underlit.workflows.telling import closing_message, glow_words, shell_summary, tally
@@ -63,3 +63,13 @@ def test_no_jargon() -> None:
     bridge = strip("bridge", ((28, 20), (28, 33)), polarity="positive")
     for text in (*told(bench()), *told(bench(bridge))):
         assert not JARGON.search(text), JARGON.search(text)
+
+
+def test_one_light_is_not_each() -> None:
+    one = bench(lights=bench().lights[:1])
+    assert re.match(r"Estimate: 1 light fine \([\d.]+ to [\d.]+ mA", glow_words(case(one)))
+
+
+def test_hours_beyond_a_year_are_not_counted() -> None:
+    high = case(bench(lights=bench().lights[:1]), with_light(resistor_ohm=60_000.0))
+    assert re.search(r", more than a year of light\.$|hours of light or more\.$", glow_words(high))
