@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pdfplumber
 import pytest
 from lxml import etree
 
 from samples.draw_first_lantern import draw
 from samples.from_bare import ROOT, bare, run
+from samples.write_first_lantern import FOLDER as FIRST
 
 SCRIPT = "make_it_light.py"
 ROLE = "{urn:underlit:card:1}role"
@@ -115,3 +117,26 @@ def test_a_card_too_small_for_a_battery_keeps_its_lights(tmp_path: Path) -> None
     ]
     assert len(lights(made)) == 1
     assert pictures(made) == 1
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", (210.0, 297.0)), ("letter", (215.9, 279.4))])
+def test_the_sheets_that_need_no_install(paper: str, size: tuple[float, float]) -> None:
+    """Printed as they lie in the repository: paper, a 50 mm rule, ready, every page."""
+    with pdfplumber.open(FIRST / f"first-lantern-{paper}.pdf") as pdf:
+        texts = [page.extract_text() for page in pdf.pages]
+        for page in pdf.pages:
+            assert (page.width / 72 * 25.4, page.height / 72 * 25.4) == pytest.approx(size, abs=0.1)
+    assert any("50 mm" in text for text in texts)
+    assert not any("NOT READY" in text.upper() for text in texts)
+    assert any("Lay plus P1" in text for text in texts)
+
+
+def test_the_card_of_those_sheets_is_ready(tmp_path: Path) -> None:
+    card = FIRST / "first-lantern.svg"
+    _, report = run("validate_card.py", card, tmp_path / "checked.svg")
+    assert report["verdict"] == "ready"
+    with pdfplumber.open(FIRST / "first-lantern-a4.pdf") as pdf:
+        words = " ".join(page.extract_text() for page in pdf.pages)
+    tape = report["tape"]
+    length = f"{tape['length']:.1f}"
+    assert f"{tape['strips']} strips of tape, {length} mm together" in words
