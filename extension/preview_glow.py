@@ -7,7 +7,7 @@ import launch
 with launch.environment():
     from underlit.workflows.preview import Wish, preview
     from underlit_host.action import Action, yes_or_no
-    from underlit_host.glowing import draw_glow, place, positive
+    from underlit_host.glowing import draw_glow, picture_file, place, positive
 
 
 class PreviewGlow(Action):
@@ -16,7 +16,7 @@ class PreviewGlow(Action):
     def add_options(self, pars):
         """Depth, current, places to measure, a file for the picture."""
         add = pars.add_argument
-        add("--png", default="", help="write the picture to this PNG file too")
+        add("--png", default="", type=picture_file, help="write the picture to this PNG file too")
         add("--depth", type=positive("--depth", "mm"), help="mm from the lights to the panel")
         add("--current-ma", type=positive("--current-ma", "mA"), help="current of all lights")
         add("--probe", type=place("--probe"), action="append", help="X,Y in mm: light there")

@@ -1,9 +1,9 @@
 """The frame of every action: options, reading, profile, writing back, words, exit codes.
 
 In the editor (no `--output`) the host passes a file and takes the drawing from standard output;
-any byte on standard error opens a box, so that is where the closing message goes, last. From a
-shell `--output` names a file: a short summary on standard output, nothing on standard error.
-A fault of the run is one sentence on standard error, exit code 1, and no file is touched.
+any byte on standard error opens a box, so that is where the closing message goes, last, where the
+host runs us or `--tell true` asks for it. From a shell `--output` names a file: a short summary
+on standard output, nothing on standard error. A fault of the run is one sentence on standard error, exit code 1, and no file is touched.
 """
 
 from __future__ import annotations
@@ -83,6 +83,10 @@ class Action(inkex.EffectExtension):
         pars.add_argument("--tell", type=yes_or_no("--tell"), default=None, help="say so when done")
         pars.add_argument("--tab", default="", help="page of the dialog (no meaning)")
         self.add_options(pars)
+
+    def parse_arguments(self, args: list[str]) -> None:
+        """Options of a shell or the dialog; unknown ones are told before any file is looked for."""
+        super().parse_arguments(_readable(self.arg_parser, args))
 
     def add_options(self, pars: ArgumentParser) -> None:
         """Further options of one action."""
@@ -175,7 +179,8 @@ class Action(inkex.EffectExtension):
             write_all(files)
             _hand_over(drawn)
             select_later(options.input_file, outcome.select)
-            if options.tell is not False:
+            asked = options.tell
+            if asked or (asked is None and "DOCUMENT_PATH" in os.environ):
                 inkex.errormsg(outcome.message)
             return
         write_all({**files, options.output: drawn})
@@ -280,6 +285,26 @@ def yes_or_no(name: str) -> Callable[[str], bool | None]:
         return words[text.lower()]
 
     return read
+
+
+def _readable(pars: ArgumentParser, args: Sequence[str]) -> list[str]:
+    """The arguments with `--at -5,20` as `--at=-5,20`. Raises UnknownChoice for a wrong option."""
+    known = {text for action in pars._actions for text in action.option_strings}
+    found: list[str] = []
+    for text in args:
+        name = text.partition("=")[0]
+        if name.startswith("--") and name not in known and name != "--":
+            raise UnknownChoice(f"There is no option {name}. --help lists every option.")
+        if found and found[-1] in known and _is_negative(text):
+            found[-1] += f"={text}"
+        else:
+            found.append(text)
+    return found
+
+
+def _is_negative(text: str) -> bool:
+    """Whether it is a value that begins with minus: -5 or -5,20."""
+    return text[:1] == "-" and text[1:2] in set("0123456789.,")
 
 
 def _refuse(message: str) -> NoReturn:

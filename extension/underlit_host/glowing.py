@@ -62,6 +62,13 @@ def place(name: str) -> Callable[[str], tuple[float, float]]:
     return read
 
 
+def picture_file(text: str) -> str:
+    """Reader of the option that names a PNG file."""
+    if text.strip() and not text.strip().lower().endswith(".png"):
+        raise UnknownChoice(f"--png is a file whose name ends in .png, not {text}.")
+    return text.strip()
+
+
 def _number(text: str) -> float | None:
     try:
         value = float(text)

@@ -277,3 +277,49 @@ def test_closed_output_ends_without_a_traceback(tmp_path: Path, to_file: bool) -
         assert run.returncode == 1
         assert run.stderr.startswith("There is nowhere to hand the drawing to")
         assert "Traceback" not in run.stderr
+
+
+ROOT = Path(frame.__file__).parent.parent.parent
+
+
+class TestOptionsOfAShell:
+    """Values that begin with minus, and options that do not exist."""
+
+    def run(self, script: str, *options: str) -> subprocess.CompletedProcess[str]:
+        command = [sys.executable, str(ROOT / "extension" / script), *options]
+        return subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+
+    @pytest.mark.parametrize("joined", [True, False])
+    def test_a_place_left_of_the_page(self, tmp_path: Path, joined: bool) -> None:
+        card = str(ROOT / "sample_svgs" / "firefly-jar.svg")
+        place = ["--probe=-5,-10.5"] if joined else ["--probe", "-5,-10.5"]
+        report = tmp_path / "r.json"
+        options = [*place, "--output", str(tmp_path / "o.svg"), "--report", str(report)]
+        done = self.run("preview_glow.py", card, *options)
+        assert (done.returncode, done.stderr) == (0, "")
+        probes = json.loads(report.read_text(encoding="utf-8"))["glow"]["probes"]
+        assert [probe["at"] for probe in probes] == [[-5.0, -10.5]]
+
+    @pytest.mark.parametrize("order", [0, 1])
+    def test_an_unknown_option_is_named(self, tmp_path: Path, order: int) -> None:
+        card = str(ROOT / "sample_svgs" / "firefly-jar.svg")
+        given = ["--colour", "red"]
+        given = [card, *given] if order else [*given, card]
+        done = self.run("place_lights.py", *given, "--output", str(tmp_path / "o.svg"))
+        assert done.returncode == 1
+        assert done.stderr == "There is no option --colour. --help lists every option.\n"
+        assert not (tmp_path / "o.svg").exists()
+
+    def test_nothing_on_standard_error_without_being_asked(self) -> None:
+        card = str(ROOT / "sample_svgs" / "firefly-jar.svg")
+        done = self.run("place_lights.py", card)
+        assert (done.returncode, done.stderr) == (0, "")
+        assert done.stdout.startswith("<?xml")
+
+    def test_a_picture_is_a_png(self, tmp_path: Path) -> None:
+        card = str(ROOT / "sample_svgs" / "firefly-jar.svg")
+        options = ("--png", str(tmp_path / "x.jpg"), "--output", str(tmp_path / "o.svg"))
+        done = self.run("preview_glow.py", card, *options)
+        assert done.returncode == 1
+        assert "ends in .png" in done.stderr
+        assert list(tmp_path.iterdir()) == []
