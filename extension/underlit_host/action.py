@@ -3,7 +3,8 @@
 In the editor (no `--output`) the host passes a file and takes the drawing from standard output;
 any byte on standard error opens a box, so that is where the closing message goes, last, where the
 host runs us or `--tell true` asks for it. From a shell `--output` names a file: a short summary
-on standard output, nothing on standard error. A fault of the run is one sentence on standard error, exit code 1, and no file is touched.
+on standard output, nothing on standard error. A fault of the run is one sentence on standard
+error, exit code 1, and no file is touched.
 """
 
 from __future__ import annotations
