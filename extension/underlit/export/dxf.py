@@ -1,18 +1,25 @@
 """Outlines as DXF 2000 (closed LWPOLYLINE, $INSUNITS mm) and as R12 (closed POLYLINE).
 
 R12 knows neither LWPOLYLINE nor units: its numbers are mm all the same. Source: Autodesk DXF
-reference; y points upwards there.
+reference, ENTITIES section; y points upwards there.
+
+The document is ezdxf's; the lines themselves are put into it as text, because one object of the
+library for each corner takes several seconds for a large card. The tests compare both.
 """
 
 from __future__ import annotations
 
 import io
 import logging
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from .cut import Cut
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
 
 #: ezdxf's name of each version.
 VERSIONS = {"dxf": "R2000", "dxf-r12": "R12"}
@@ -22,6 +29,11 @@ MILLIMETRES = 4
 
 #: Colours of the standard palette: 7 is black on white, 5 blue.
 CUT_COLOUR, PEN_COLOUR = 7, 5
+
+#: Where the lines go.
+SECTION = "  0\nSECTION\n  2\nENTITIES\n"
+
+Handle = Callable[[], str]
 
 
 def to_dxf(cuts: Sequence[Cut], version: str) -> bytes:
@@ -37,21 +49,53 @@ def to_dxf(cuts: Sequence[Cut], version: str) -> bytes:
     document = ezdxf.new(VERSIONS[version], units=0 if old else MILLIMETRES)
     width, height = cuts[0].size
     document.header["$EXTMIN"], document.header["$EXTMAX"] = (0, 0, 0), (width, height, 0)
-    space = document.modelspace()
+    owner = document.modelspace().block_record_handle
+    handle = document.entitydb.next_handle
+    lines: list[str] = []
     for cut in cuts:
         layer = cut.name.upper() + ("-MIRRORED" if cut.mirrored else "")
         document.layers.add(layer, color=PEN_COLOUR if cut.pen else CUT_COLOUR)
         for ring in (ring for outline in cut.outlines for ring in outline.rings):
-            points = upright(ring, height)
+            corners = upright(ring, height)
             if old:
-                space.add_polyline2d(points, close=True, dxfattribs={"layer": layer})
+                lines += _polyline(corners, layer, handle)
             else:
-                space.add_lwpolyline(points, close=True, dxfattribs={"layer": layer})
+                lines.append(_lwpolyline(corners, layer, owner, handle))
+    return _with_lines(document, "".join(lines))
+
+
+def _with_lines(document: Drawing, lines: str) -> bytes:
+    """The document with lines in its section of entities."""
     stream = io.StringIO()
     document.write(stream)
-    return stream.getvalue().encode(document.output_encoding)
+    before, section, after = stream.getvalue().partition(SECTION)
+    return (before + section + lines + after).encode(document.output_encoding)
 
 
-def upright(ring: np.ndarray, height: float) -> list[tuple[float, float]]:
+def _lwpolyline(corners: Corners, layer: str, owner: str, handle: Handle) -> str:
+    points = "".join([f" 10\n{x}\n 20\n{y}\n" for x, y in corners])
+    return (
+        f"  0\nLWPOLYLINE\n  5\n{handle()}\n330\n{owner}\n100\nAcDbEntity\n  8\n{layer}\n"
+        f"100\nAcDbPolyline\n 90\n{len(corners)}\n 70\n1\n{points}"
+    )
+
+
+def _polyline(corners: Corners, layer: str, handle: Handle) -> Iterator[str]:
+    """Each corner of the old kind of polyline is an entity of its own."""
+    head, end = handle(), handle()
+    yield (
+        f"  0\nPOLYLINE\n  5\n{head}\n  8\n{layer}\n 66\n1\n 10\n0.0\n 20\n0.0\n 30\n0.0\n 70\n1\n"
+    )
+    for x, y in corners:
+        yield (
+            f"  0\nVERTEX\n  5\n{handle()}\n  8\n{layer}\n 10\n{x}\n 20\n{y}\n 30\n0.0\n 70\n0\n"
+        )
+    yield f"  0\nSEQEND\n  5\n{end}\n  8\n{layer}\n"
+
+
+Corners = list[tuple[float, float]]
+
+
+def upright(ring: np.ndarray, height: float) -> Corners:
     """Points with y upwards from the sheet's lower edge, rounded to 0.0001 mm."""
     return [(round(x, 4), round(height - y, 4)) for x, y in ring.tolist()]
