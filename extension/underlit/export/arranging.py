@@ -75,19 +75,26 @@ def corner_marks(base: BaseGeometry, tape: Sequence[BaseGeometry]) -> list[Piece
         return []
     whole = shapely.union_all(filled)
     rim = shapely.difference(shapely.buffer(whole, MARK_WIDTH, join_style="mitre"), whole)
-    if len(tape):
-        near = shapely.union_all(shapely.buffer(list(tape), MARK_CLEAR))
-        rim = shapely.difference(rim, near)
-    left, top, right, bottom = whole.bounds
+    windows = _windows(whole)
+    by = shapely.buffer(windows, MARK_CLEAR + 1.0)
+    near = [area for area in tape if shapely.intersects(by, area).any()]
+    if near:
+        rim = shapely.difference(rim, shapely.union_all(shapely.buffer(near, MARK_CLEAR)))
     marks = []
-    for x, y in ((left, top), (right, top), (left, bottom)):
-        at = shapely.get_coordinates(shapely.shortest_line(whole, shapely.Point(x, y)))[0]
-        reach = ARM + MARK_WIDTH
-        window = shapely.box(*(at - reach), *(at + reach))
+    for window in windows:
         parts = polygons(shapely.intersection(rim, window))
         if parts:
             marks.append(max(parts, key=lambda part: float(part.area)))
     return [Piece(f"mark-{n}", mark) for n, mark in enumerate(marks, 1)]
+
+
+def _windows(whole: BaseGeometry) -> list[Polygon]:
+    """Where the three marks go: squares round what lies nearest to three corners of the box."""
+    left, top, right, bottom = whole.bounds
+    reach = ARM + MARK_WIDTH
+    corners = shapely.points([(left, top), (right, top), (left, bottom)])
+    places = shapely.get_coordinates(shapely.get_point(shapely.shortest_line(whole, corners), 0))
+    return [shapely.box(*(at - reach), *(at + reach)) for at in places]
 
 
 def crossing(pieces: Sequence[Piece], pairs: np.ndarray) -> bool:

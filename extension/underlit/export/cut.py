@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
+import shapely
 from shapely.geometry import Polygon
 
 from ..records import record
@@ -64,14 +67,25 @@ class Cut:
     @property
     def area(self) -> float:
         """Area of all pieces in mm2."""
-        return float(sum(piece.area.area for piece in self.pieces))
+        return float(sum(shapely.area([piece.area for piece in self.pieces]).tolist()))
 
     @property
     def length(self) -> float:
         """Way of the knife in mm."""
-        return float(sum(ring_length(ring) for o in self.outlines for ring in o.rings))
+        return rings_length([ring for outline in self.outlines for ring in outline.rings])
 
 
 def ring_length(ring: np.ndarray) -> float:
     """Length of a closed ring in mm."""
     return float(np.hypot(*(np.roll(ring, -1, axis=0) - ring).T).sum())
+
+
+def rings_length(rings: Sequence[np.ndarray]) -> float:
+    """Length of closed rings together in mm."""
+    if not rings:
+        return 0.0
+    points = np.concatenate(rings)
+    ends = np.cumsum([len(ring) for ring in rings])
+    following = np.arange(1, len(points) + 1)
+    following[ends - 1] = np.concatenate([[0], ends[:-1]])
+    return float(np.hypot(*(points[following] - points).T).sum())

@@ -118,6 +118,31 @@ def polygons(area: BaseGeometry) -> list[Polygon]:
     return [p for p in shapely.get_parts(area) if p.geom_type == "Polygon" and not p.is_empty]
 
 
+def together(areas: Sequence[BaseGeometry] | np.ndarray) -> BaseGeometry:
+    """All areas as one; where their boxes keep apart nothing needs to be worked out."""
+    parts = shapely.get_parts(np.array(areas, dtype=object))
+    if len(parts) and _apart(parts):
+        return shapely.multipolygons(parts) if len(parts) > 1 else parts[0]
+    return shapely.union_all(areas)
+
+
+def simplified(area: BaseGeometry, tolerance: float) -> BaseGeometry:
+    """An area without needless points (tolerance in mm); parts far apart one by one."""
+    parts = shapely.get_parts(area)
+    if len(parts) > 1 and _apart(parts):
+        return shapely.multipolygons(shapely.simplify(parts, tolerance))
+    return shapely.simplify(area, tolerance)
+
+
+def _apart(parts: np.ndarray) -> bool:
+    """Whether all are polygons with something inside whose boxes do not meet."""
+    if not (shapely.get_type_id(parts) == shapely.GeometryType.POLYGON).all():
+        return False
+    if shapely.is_empty(parts).any():
+        return False
+    return len(shapely.STRtree(parts).query(parts)[0]) == len(parts)
+
+
 def overlapping(pieces: Sequence[Piece]) -> np.ndarray:
     """(k, 2) pairs i < j of pieces that cannot be cut from one sheet where they lie."""
     areas = np.array([piece.area for piece in pieces], dtype=object)

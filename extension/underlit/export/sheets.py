@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from ..model.card import Card, Sheet
 from ..records import record
 from .cut import Piece
-from .pieces import polygons, sheet_pieces
+from .pieces import polygons, sheet_pieces, simplified, together
 
 #: Margins of what is offered need no more than this (mm), and so many segments per quarter.
 COARSE = 0.05
@@ -63,7 +63,7 @@ def _cover(card: Card, offer: Offer | None, behind: BaseGeometry) -> list[Piece]
     if not lenses:
         return []
     round_ = shapely.buffer(lenses, offer.lens_clearance, quad_segs=SEGMENTS)
-    holes = shapely.union_all(shapely.simplify(round_, COARSE))
+    holes = together(shapely.simplify(round_, COARSE))
     return sheet_pieces("cover", shapely.difference(behind, holes), offered=True)
 
 
@@ -80,13 +80,13 @@ def _behind_openings(card: Card, offer: Offer | None) -> BaseGeometry:
     if offer is None or not holes:
         return shapely.MultiPolygon()
     plain = shapely.simplify(holes, COARSE)
-    wide = shapely.union_all(shapely.buffer(plain, 2.0 * offer.glue_margin, quad_segs=SEGMENTS))
-    grown = shapely.simplify(shapely.buffer(wide, -offer.glue_margin), COARSE)
-    filled = shapely.union_all([Polygon(part.exterior) for part in polygons(grown)])
-    panels = shapely.union_all([panel.outline for panel in card.panels])
+    wide = together(shapely.buffer(plain, 2.0 * offer.glue_margin, quad_segs=SEGMENTS))
+    grown = simplified(shapely.buffer(wide, -offer.glue_margin), COARSE)
+    filled = together([Polygon(part.exterior) for part in polygons(grown)])
+    panels = together([panel.outline for panel in card.panels])
     neck = offer.glue_margin / 2.0
     inside = shapely.buffer(shapely.intersection(filled, panels), -neck, quad_segs=SEGMENTS)
-    return shapely.simplify(shapely.buffer(inside, neck, quad_segs=SEGMENTS), COARSE)
+    return simplified(shapely.buffer(inside, neck, quad_segs=SEGMENTS), COARSE)
 
 
 def _panel(card: Card) -> list[Piece]:
@@ -94,8 +94,8 @@ def _panel(card: Card) -> list[Piece]:
     if not card.panels:
         return []
     holes = [opening.outline for opening in card.openings if not opening.through]
-    cut = shapely.union_all(holes)
-    whole = shapely.union_all([panel.outline for panel in card.panels])
+    cut = together(holes)
+    whole = together([panel.outline for panel in card.panels])
     pieces = sheet_pieces("panel", shapely.difference(whole, cut))
     for n, loose in enumerate(card.loose, 1):
         inner = [hole for hole in holes if loose.outline.contains(hole.representative_point())]

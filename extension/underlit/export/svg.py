@@ -38,11 +38,22 @@ def to_svg(cut: Cut, title: str) -> bytes:
 
 
 def data(rings: tuple[np.ndarray, ...]) -> str:
-    """Path data of closed rings."""
-    return " ".join(
-        "M " + " L ".join(f"{number(x)},{number(y)}" for x, y in ring.tolist()) + " Z"
-        for ring in rings
-    )
+    """Path data of closed rings, numbers as `number` writes them."""
+    return short(" ".join([f"M {points(ring)} Z" for ring in rings]))
+
+
+def points(ring: np.ndarray) -> str:
+    """Corners with all four decimals."""
+    return " L ".join(["%.4f,%.4f"] * len(ring)) % tuple(ring.ravel().tolist())
+
+
+def short(text: str) -> str:
+    """Path data without needless zeros; whole numbers wait until the others are done."""
+    for end in ", ":
+        text = text.replace(f".0000{end}", f"!{end}")
+        for zeros in ("000", "00", "0"):
+            text = text.replace(zeros + end, end)
+    return text.replace("-0!", "0!").replace("!", "")
 
 
 def number(value: float) -> str:

@@ -13,6 +13,9 @@ from .cut import Cut, Outline, Piece, ring_length
 #: A ring begins on an edge of at least this length where it has one (mm).
 STRAIGHT = 1.0
 
+#: After so many rings those that are done are no longer looked at.
+TIDY = 64
+
 
 def trace(
     material: str,
@@ -27,9 +30,10 @@ def trace(
     ordered: list[Piece] = []
     at, travel = np.zeros(2), 0.0
     for group in _inside_out(pieces):
-        for k, start in _tour([pieces[i].area for i in group], at):
+        outer = corners_of(shapely.get_exterior_ring([pieces[i].area for i in group]))
+        for k, first in _tour(outer, at):
             piece = pieces[group[k]]
-            rings, way, at = _rings(piece.area, start, at)
+            rings, way, at = _rings(piece.area, _from(outer[k], first), at)
             travel += way
             outlines.append(Outline(piece.label, tuple(run_on(ring, overcut) for ring in rings)))
             ordered.append(piece)
@@ -47,61 +51,81 @@ def trace(
 
 def _inside_out(pieces: Sequence[Piece]) -> list[list[int]]:
     """Numbers of pieces by how many others they lie inside of, the innermost first."""
-    areas = np.array([Polygon(piece.area.exterior) for piece in pieces], dtype=object)
-    depth = np.zeros(len(areas), dtype=int)
-    if len(areas):
-        inner, outer = shapely.STRtree(areas).query(areas, predicate="covered_by")
-        np.add.at(depth, inner[inner != outer], 1)
+    if not pieces:
+        return []
+    areas = shapely.polygons(shapely.get_exterior_ring([piece.area for piece in pieces]))
+    inner, outer = shapely.STRtree(areas).query(areas)
+    box = shapely.bounds(areas)
+    within = (box[inner, :2] >= box[outer, :2]).all(1) & (box[inner, 2:] <= box[outer, 2:]).all(1)
+    maybe = within & (inner != outer)
+    inner, outer = inner[maybe], outer[maybe]
+    shapely.prepare(areas[np.unique(outer)])
+    depth = np.bincount(inner[shapely.covers(areas[outer], areas[inner])], minlength=len(areas))
     return [np.flatnonzero(depth == d).tolist() for d in sorted(set(depth.tolist()), reverse=True)]
 
 
-def _tour(areas: Sequence[Polygon], at: np.ndarray) -> list[tuple[int, np.ndarray]]:
-    """Every area once, always the nearest next, with the corner to begin at."""
-    starts = [_starts(_corners(area.exterior)) for area in areas]
-    points = np.concatenate(starts)
-    owner = np.repeat(np.arange(len(areas)), [len(s) for s in starts])
-    free = np.ones(len(points), dtype=bool)
+def corners_of(rings: np.ndarray) -> list[np.ndarray]:
+    """The (n, 2) corners of closed rings, the first not repeated."""
+    points, owner = shapely.get_coordinates(rings, return_index=True)
+    ends = np.cumsum(np.bincount(owner, minlength=len(rings))).tolist()
+    return [points[start : end - 1] for start, end in zip([0, *ends[:-1]], ends, strict=True)]
+
+
+def _tour(rings: Sequence[np.ndarray], at: np.ndarray) -> list[tuple[int, int]]:
+    """Every ring once, always the nearest next, with the number of the corner to begin at."""
+    x, y, owner, corner = _starts(rings)
+    here_x, here_y = at.tolist()
     found = []
-    for _ in areas:
-        away = ((points - at) ** 2).sum(axis=1)
-        away[~free] = np.inf
-        best = int(np.argmin(away))
-        at = points[best]
-        found.append((int(owner[best]), at))
-        free &= owner != owner[best]
+    for _ in rings:
+        along, across = x - here_x, y - here_y
+        best = int(np.argmin(along * along + across * across))
+        here_x, here_y, ring = float(x[best]), float(y[best]), int(owner[best])
+        found.append((ring, int(corner[best])))
+        x[owner == ring] = np.inf
+        if len(found) % TIDY == 0:
+            left = np.isfinite(x)
+            x, y, owner, corner = x[left], y[left], owner[left], corner[left]
     return found
 
 
-def _corners(ring: shapely.LinearRing) -> np.ndarray:
-    return np.asarray(shapely.get_coordinates(ring)[:-1])
-
-
-def _starts(ring: np.ndarray) -> np.ndarray:
-    """Corners that a straight edge leaves; that of the longest edge where all are short."""
-    edges = np.hypot(*(np.roll(ring, -1, axis=0) - ring).T)
-    long = edges >= STRAIGHT
-    return ring[long] if long.any() else ring[[int(np.argmax(edges))]]
+def _starts(
+    rings: Sequence[np.ndarray],
+) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """x, y, ring and number of corners that a straight edge leaves; of a ring whose edges are
+    all short the corner before the longest."""
+    sizes = [len(ring) for ring in rings]
+    points = np.concatenate(rings)
+    owner = np.repeat(np.arange(len(rings)), sizes)
+    first = np.cumsum([0, *sizes[:-1]])
+    following = np.arange(1, len(points) + 1)
+    following[first + np.array(sizes) - 1] = first
+    edges = np.hypot(*(points[following] - points).T)
+    good = edges >= STRAIGHT
+    for k in np.flatnonzero(np.maximum.reduceat(edges, first) < STRAIGHT).tolist():
+        good[first[k] + int(np.argmax(edges[first[k] : first[k] + sizes[k]]))] = True
+    corner = np.arange(len(points)) - first[owner]
+    x, y = points[good].T.copy()
+    return x, y, owner[good], corner[good]
 
 
 def _rings(
-    area: Polygon, start: np.ndarray, at: np.ndarray
+    area: Polygon, outer: np.ndarray, at: np.ndarray
 ) -> tuple[list[np.ndarray], float, np.ndarray]:
     """Rings of one area, holes first; the way between them; where the knife ends."""
-    holes = [Polygon(ring) for ring in area.interiors]
     rings, travel = [], 0.0
+    holes = corners_of(np.array(area.interiors, dtype=object)) if len(area.interiors) else []
     for k, first in _tour(holes, at) if holes else ():
-        ring = _from(_corners(holes[k].exterior), first)
+        rings.append(_from(holes[k], first))
+    rings.append(outer)
+    for ring in rings:
         travel += float(np.hypot(*(ring[0] - at)))
-        rings.append(ring)
         at = ring[0]
-    outer = _from(_corners(area.exterior), start)
-    travel += float(np.hypot(*(outer[0] - at)))
-    return [*rings, outer], travel, outer[0]
+    return rings, travel, outer[0]
 
 
-def _from(ring: np.ndarray, start: np.ndarray) -> np.ndarray:
+def _from(ring: np.ndarray, first: int) -> np.ndarray:
     """The ring beginning at one of its corners."""
-    return np.roll(ring, -int(np.argmin(((ring - start) ** 2).sum(axis=1))), axis=0)
+    return np.concatenate([ring[first:], ring[:first]]) if first else ring
 
 
 def run_on(ring: np.ndarray, overcut: float) -> np.ndarray:
