@@ -44,19 +44,17 @@ def cut_areas(case: Case, radius: float) -> list[BaseGeometry]:
     drawn = np.array([strip.geometry for strip in case.card.strips], dtype=object)
     if not len(drawn):
         return []
-    ways = _ways(drawn, radius)
+    opened, areas = _rounded(drawn, radius)
     level = np.full(len(drawn), ROUND)
-    level[_parts_differ(drawn, ways[ROUND])] = OUTER_ONLY
-    level[(level == OUTER_ONLY) & _parts_differ(drawn, ways[OUTER_ONLY])] = DRAWN
+    _less(areas, level, np.flatnonzero(_parts_differ(drawn, areas)), drawn, opened)
     for _ in range(4):
-        areas = np.choose(level, ways)
         worse = _changed(case, areas)
         worse = worse[level[worse] < DRAWN]
         if not len(worse):
             return list(areas)
-        level[worse] += 1
-    level[worse] = DRAWN
-    return list(np.choose(level, ways))
+        _less(areas, level, worse, drawn, opened)
+    areas[worse] = drawn[worse]
+    return list(drawn if len(_changed(case, areas)) else areas)
 
 
 def without_needless(areas: Sequence[BaseGeometry]) -> list[BaseGeometry]:
@@ -64,15 +62,27 @@ def without_needless(areas: Sequence[BaseGeometry]) -> list[BaseGeometry]:
     return list(shapely.simplify(np.array(areas, dtype=object), NEEDLESS))
 
 
-def _ways(drawn: np.ndarray, radius: float) -> list[np.ndarray]:
+def _rounded(drawn: np.ndarray, radius: float) -> tuple[np.ndarray, np.ndarray]:
+    """Areas with their outer corners rounded, and with the inner ones as well, lean."""
     if radius <= 0.0:
-        plain = shapely.simplify(drawn, NEEDLESS)
-        return [plain, plain, drawn]
+        return drawn, shapely.simplify(drawn, NEEDLESS)
     opened = _grown(_grown(drawn, -radius), radius)
     closed = opened.copy()
     bent = shapely.area(shapely.convex_hull(drawn)) > shapely.area(drawn) * (1.0 + 1e-9)
     closed[bent] = _grown(_grown(opened[bent], radius), -radius)
-    return [shapely.simplify(closed, NEEDLESS), shapely.simplify(opened, NEEDLESS), drawn]
+    return opened, shapely.simplify(closed, NEEDLESS)
+
+
+def _less(
+    areas: np.ndarray, level: np.ndarray, which: np.ndarray, drawn: np.ndarray, opened: np.ndarray
+) -> None:
+    """Take the next less rounded way for some strips: outer corners only, then as drawn."""
+    level[which] += 1
+    outer = which[level[which] == OUTER_ONLY]
+    areas[outer] = shapely.simplify(opened[outer], NEEDLESS)
+    level[outer[_parts_differ(drawn[outer], areas[outer])]] = DRAWN
+    plain = which[level[which] == DRAWN]
+    areas[plain] = drawn[plain]
 
 
 def _grown(areas: np.ndarray, distance: float) -> np.ndarray:

@@ -93,9 +93,20 @@ def _polyline(corners: Corners, layer: str, handle: Handle) -> Iterator[str]:
     yield f"  0\nSEQEND\n  5\n{end}\n  8\n{layer}\n"
 
 
-Corners = list[tuple[float, float]]
+Corners = list[tuple[str, str]]
 
 
 def upright(ring: np.ndarray, height: float) -> Corners:
-    """Points with y upwards from the sheet's lower edge, rounded to 0.0001 mm."""
-    return [(round(x, 4), round(height - y, 4)) for x, y in ring.tolist()]
+    """Corners with y upwards from the sheet's lower edge, as numbers with up to four decimals."""
+    points = ring.copy()
+    points[:, 1] = height - points[:, 1]
+    texts = _decimals(points.ravel().tolist())
+    return list(zip(texts[::2], texts[1::2], strict=True))
+
+
+def _decimals(values: list[float]) -> list[str]:
+    """Numbers rounded to 0.0001 as `str` writes them (12.0, 0.25), all at once."""
+    text = ("%.4f\n" * len(values) % tuple(values)).replace(".0000\n", ".!\n")
+    for zeros in ("000\n", "00\n", "0\n"):
+        text = text.replace(zeros, "\n")
+    return text.replace("!", "0").split("\n")[:-1]
