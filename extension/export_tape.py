@@ -7,7 +7,8 @@ import launch
 with launch.environment():
     from underlit.workflows.export import export, read_choices
     from underlit_host.action import Action, drawing_path, yes_or_no
-    from underlit_host.exporting import targets
+    from underlit_host.exporting import place_of, targets
+    from underlit_host.leftovers import leftovers, sweep, without
 
 
 class ExportTape(Action):
@@ -33,9 +34,16 @@ class ExportTape(Action):
 
     def extra_files(self, outcome):
         """Every file, in the folder that was asked for."""
+        return targets(self.place, outcome.files, bool(self.options.overwrite))
+
+    def _hand_back(self, outcome):
         o = self.options
-        path = drawing_path(o.input_file, o.output)
-        return targets(o.folder, path, outcome.files, bool(o.overwrite))
+        self.place = place_of(o.folder, drawing_path(o.input_file, o.output))
+        found = leftovers(self.place, outcome.stem, outcome.files)
+        with without(self.place, found.surplus if o.overwrite else ()) as gone:
+            others = [name for name in found.surplus if name not in gone]
+            super()._hand_back(outcome.beside(gone, [*others, *found.stay]))
+        sweep(self.place)
 
     def draw(self, root, drawing, outcome):
         """Nothing: exporting leaves the drawing alone."""

@@ -12,20 +12,22 @@ from .action import Action, Outcome
 from .files import write_all
 
 
-def targets(
-    folder: str, drawing: str, files: Mapping[str, bytes], overwrite: bool
-) -> dict[str, bytes]:
-    """Path -> bytes of every file.
-
-    Without a folder the drawing's own is taken. Raises UnwritableTarget where there is none, or
-    where a file is there already and may not be replaced.
-    """
+def place_of(folder: str, drawing: str) -> str:
+    """The folder of the files, else the drawing's own. Raises UnwritableTarget without one."""
     place = os.path.expanduser(folder) if folder else os.path.dirname(drawing)
     if not place:
         raise UnwritableTarget("Choose a folder for the files, or save the drawing first.")
     place = os.path.abspath(place)
     if not os.path.isdir(place):
         raise UnwritableTarget(f"There is no folder {place}; make it first or choose another.")
+    return place
+
+
+def targets(place: str, files: Mapping[str, bytes], overwrite: bool) -> dict[str, bytes]:
+    """Path -> bytes of every file.
+
+    Raises UnwritableTarget where a file is there already and may not be replaced.
+    """
     there = [name for name in files if os.path.lexists(os.path.join(place, name))]
     if there and not overwrite:
         more = f" and {len(there) - 1} more" if len(there) > 1 else ""

@@ -47,6 +47,7 @@ class Cut:
 
     `size` is the sheet (width, height); `pen` says that the outlines are drawn and not cut;
     `mirrored` that it shows the card from behind. `travel` is the way of the raised knife.
+    `scores` are open lines that a scoring tool follows and no knife.
     """
 
     material: str
@@ -58,6 +59,7 @@ class Cut:
     mirrored: bool = False
     travel: float = 0.0
     offered: bool = False
+    scores: tuple[Outline, ...] = ()
 
     @property
     def name(self) -> str:

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from .cut import Cut
+from .signing import UNSIGNED
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -27,8 +28,11 @@ VERSIONS = {"dxf": "R2000", "dxf-r12": "R12"}
 #: $INSUNITS of millimetres.
 MILLIMETRES = 4
 
-#: Colours of the standard palette: 7 is black on white, 5 blue.
-CUT_COLOUR, PEN_COLOUR = 7, 5
+#: Colours of the standard palette: 7 is black on white, 5 blue, 1 red.
+CUT_COLOUR, PEN_COLOUR, SCORE_COLOUR = 7, 5, 1
+
+#: The layer of lines that are scored.
+SCORE = "SCORE"
 
 #: Where the lines go.
 SECTION = "  0\nSECTION\n  2\nENTITIES\n"
@@ -39,7 +43,8 @@ Handle = Callable[[], str]
 def to_dxf(cuts: Sequence[Cut], version: str) -> bytes:
     """Sheets of one size as a DXF document, each on a layer; `version` is a key of `VERSIONS`.
 
-    Layers are named after the sheets; MIRRORED stands there for a back side.
+    Layers are named after the sheets; MIRRORED stands there for a back side. What is scored lies
+    open on a layer of its own and comes first.
     """
     import ezdxf  # late: 0.15 s, and only this action needs it
 
@@ -47,6 +52,7 @@ def to_dxf(cuts: Sequence[Cut], version: str) -> bytes:
     ezdxf.options.write_fixed_meta_data_for_testing = True  # same card, same bytes
     old = version == "dxf-r12"
     document = ezdxf.new(VERSIONS[version], units=0 if old else MILLIMETRES)
+    document.ezdxf_metadata()["UNDERLIT"] = UNSIGNED
     width, height = cuts[0].size
     document.header["$EXTMIN"], document.header["$EXTMAX"] = (0, 0, 0), (width, height, 0)
     owner = document.modelspace().block_record_handle
@@ -55,12 +61,15 @@ def to_dxf(cuts: Sequence[Cut], version: str) -> bytes:
     for cut in cuts:
         layer = cut.name.upper() + ("-MIRRORED" if cut.mirrored else "")
         document.layers.add(layer, color=PEN_COLOUR if cut.pen else CUT_COLOUR)
-        for ring in (ring for outline in cut.outlines for ring in outline.rings):
-            corners = upright(ring, height)
-            if old:
-                lines += _polyline(corners, layer, handle)
-            else:
-                lines.append(_lwpolyline(corners, layer, owner, handle))
+        if cut.scores and SCORE not in document.layers:
+            document.layers.add(SCORE, color=SCORE_COLOUR)
+        for name, outlines in ((SCORE, cut.scores), (layer, cut.outlines)):
+            for ring in (ring for outline in outlines for ring in outline.rings):
+                corners, closed = upright(ring, height), int(name is not SCORE)
+                if old:
+                    lines += _polyline(corners, closed, name, handle)
+                else:
+                    lines.append(_lwpolyline(corners, closed, name, owner, handle))
     return _with_lines(document, "".join(lines))
 
 
@@ -72,19 +81,20 @@ def _with_lines(document: Drawing, lines: str) -> bytes:
     return (before + section + lines + after).encode(document.output_encoding)
 
 
-def _lwpolyline(corners: Corners, layer: str, owner: str, handle: Handle) -> str:
+def _lwpolyline(corners: Corners, closed: int, layer: str, owner: str, handle: Handle) -> str:
     points = "".join([f" 10\n{x}\n 20\n{y}\n" for x, y in corners])
     return (
         f"  0\nLWPOLYLINE\n  5\n{handle()}\n330\n{owner}\n100\nAcDbEntity\n  8\n{layer}\n"
-        f"100\nAcDbPolyline\n 90\n{len(corners)}\n 70\n1\n{points}"
+        f"100\nAcDbPolyline\n 90\n{len(corners)}\n 70\n{closed}\n{points}"
     )
 
 
-def _polyline(corners: Corners, layer: str, handle: Handle) -> Iterator[str]:
+def _polyline(corners: Corners, closed: int, layer: str, handle: Handle) -> Iterator[str]:
     """Each corner of the old kind of polyline is an entity of its own."""
     head, end = handle(), handle()
     yield (
-        f"  0\nPOLYLINE\n  5\n{head}\n  8\n{layer}\n 66\n1\n 10\n0.0\n 20\n0.0\n 30\n0.0\n 70\n1\n"
+        f"  0\nPOLYLINE\n  5\n{head}\n  8\n{layer}\n 66\n1\n 10\n0.0\n 20\n0.0\n 30\n0.0\n"
+        f" 70\n{closed}\n"
     )
     for x, y in corners:
         yield (

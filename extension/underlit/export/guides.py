@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
-from shapely.geometry import Point
+from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
 from ..model.card import Card, Part
@@ -108,9 +108,17 @@ def _cell(cell: Part) -> list[Outline]:
 
 
 def _folds(card: Card) -> list[Outline]:
-    """Fold lines, there and back."""
+    """Fold lines, there and back, as far as they lie on the base."""
     return [
-        Outline("fold", (shapely.get_coordinates(fold.line)[[0, -1]],))
+        Outline("fold", (shapely.get_coordinates(line)[[0, -1]],))
         for fold in card.folds
-        if fold.line.length > 0.0
+        for line in _on_base(fold.line, card.base)
+        if line.length > 0.0
     ]
+
+
+def _on_base(line: LineString, base: BaseGeometry) -> list[LineString]:
+    if base.is_empty or base.covers(line):
+        return [line]
+    parts = shapely.get_parts(shapely.intersection(line, base))
+    return [part for part in parts if part.geom_type == "LineString"]

@@ -11,13 +11,14 @@ from html import escape
 import numpy as np
 
 from .cut import Cut
+from .signing import UNSIGNED
 
 #: Stroke in mm: a hairline, since some programs show nothing without one; round, so that what it
 #: adds to the size of an outline is the same all round.
 HAIRLINE = 0.1
 
-#: Black cuts, blue draws: cutter programs tell tools apart by colour.
-CUT_COLOUR, PEN_COLOUR = "#000000", "#0000ff"
+#: Black cuts, blue draws, red scores: cutter programs tell tools apart by colour.
+CUT_COLOUR, PEN_COLOUR, SCORE_COLOUR = "#000000", "#0000ff", "#ff0000"
 
 
 def to_svg(cut: Cut, title: str) -> bytes:
@@ -28,13 +29,32 @@ def to_svg(cut: Cut, title: str) -> bytes:
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{width}mm" '
         f'height="{height}mm" viewBox="0 0 {width} {height}">\n<title>{escape(title)}</title>\n'
+        f"<!-- {UNSIGNED} -->\n"
     )
     paths = [
-        f'<path id="{escape(name)}" d="{data(outline.rings)}" fill="none" stroke="{colour}" '
-        f'stroke-width="{HAIRLINE}" stroke-linejoin="round"/>\n'
+        _path(name, data(outline.rings), colour)
         for name, outline in zip(_names(cut), cut.outlines, strict=True)
     ]
-    return (head + "".join(paths) + "</svg>\n").encode()
+    return (head + _scores(cut) + "".join(paths) + "</svg>\n").encode()
+
+
+def _path(name: str, line: str, colour: str) -> str:
+    return (
+        f'<path id="{escape(name)}" d="{line}" fill="none" stroke="{colour}" '
+        f'stroke-width="{HAIRLINE}" stroke-linejoin="round"/>\n'
+    )
+
+
+def _scores(cut: Cut) -> str:
+    """Open lines in a group of their own, first: a sheet is scored before it is cut."""
+    if not cut.scores:
+        return ""
+    lines = [
+        _path(score.label, short(f"M {points(line)} ").rstrip(), SCORE_COLOUR)
+        for score in cut.scores
+        for line in score.rings
+    ]
+    return f'<g id="score">\n<title>Score, do not cut</title>\n{"".join(lines)}</g>\n'
 
 
 def data(rings: tuple[np.ndarray, ...]) -> str:
@@ -48,7 +68,7 @@ def points(ring: np.ndarray) -> str:
 
 
 def short(text: str) -> str:
-    """Path data without needless zeros; whole numbers wait until the others are done."""
+    """Path data that ends in a blank or Z, without needless zeros; whole numbers wait until the others are done."""
     for end in ", ":
         text = text.replace(f".0000{end}", f"!{end}")
         for zeros in ("000", "00", "0"):

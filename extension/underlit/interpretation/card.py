@@ -102,6 +102,7 @@ def _card(
         side=drawing.side,
         accepts=accepts,
         marks=_marks(drawing, accepts),
+        scores=outlines.lines,
     )
 
 

@@ -10,6 +10,7 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from ..model.card import Score
 from ..model.drawing import Contour, Shape
 from ..model.finding import Finding
 from ..records import record
@@ -27,12 +28,13 @@ CODE = "outline-open"
 @record
 class OpenLines:
     """What is said of open lines, and how many there are: `scores` on a panel, outlines with
-    small `gaps`, outlines that close only together (`chained`)."""
+    small `gaps`, outlines that close only together (`chained`). `lines`: all that lie on a panel."""
 
     findings: tuple[Finding, ...] = ()
     scores: int = 0
     gaps: int = 0
     chained: int = 0
+    lines: tuple[Score, ...] = ()
 
 
 def open_lines(shapes: Sequence[Shape]) -> list[tuple[Shape, Contour]]:
@@ -76,7 +78,12 @@ def judge_open_lines(
         findings.append(chain_finding(lines, groups))
     if scores:
         findings.append(_score_lines(scores))
-    return OpenLines(tuple(findings), len(scores) + joined, gaps, len(groups))
+    on_panel = tuple(
+        Score(shape.id, shapely.linestrings(contour.points))
+        for (shape, contour), within in zip(lines, inside, strict=True)
+        if within
+    )
+    return OpenLines(tuple(findings), len(scores) + joined, gaps, len(groups), on_panel)
 
 
 def _inside(lines: Sequence[tuple[Shape, Contour]], panels: Sequence[BaseGeometry]) -> np.ndarray:

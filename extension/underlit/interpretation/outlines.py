@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from ..geometry.areas import filled_area, sound
 from ..geometry.places import inner_places, reading_order
 from ..geometry.relations import relate
-from ..model.card import LoosePiece, Opening, Panel
+from ..model.card import LoosePiece, Opening, Panel, Score
 from ..model.drawing import Page, Shape
 from ..model.finding import Finding
 from ..records import record
@@ -34,7 +34,7 @@ class Outlines:
     `.opening` and `Opening.panel` are indices here. Counts for later actions: `doubled` lines
     that run along another one, `coincident` ones on top of another, `specks` left out, `scores`
     (open lines on a panel), `notches` cut from panels, `gaps` (outlines that nearly close),
-    `chained` (outlines that come as separate lines). `frames`: ids of outlines that were left out
+    `chained` (outlines that come as separate lines). `lines` that do not close, on a panel. `frames`: ids of outlines that were left out
     for being as large as the page; `frame_doubtful`: they may be the panel all the same.
     """
 
@@ -51,6 +51,7 @@ class Outlines:
     frame_doubtful: bool = False
     gaps: int = 0
     chained: int = 0
+    lines: tuple[Score, ...] = ()
 
 
 @record
@@ -120,6 +121,7 @@ def read_outlines(
         frame_doubtful=doubtful,
         gaps=opened.gaps,
         chained=opened.chained,
+        lines=opened.lines,
     )
 
 

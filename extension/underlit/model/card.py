@@ -76,6 +76,14 @@ class Fold:
 
 
 @record
+class Score:
+    """A line of Die cut on a panel that does not close: to be scored or drawn, never cut."""
+
+    object: str
+    line: LineString
+
+
+@record
 class Part:
     """A light, cell, switch, resistor or pull tab.
 
@@ -207,6 +215,7 @@ class Card:
     accepts: Mapping[str, frozenset[str]] = field(default_factory=dict)
     #: object id -> short mark of its geometry (to notice that an accepted object changed)
     marks: Mapping[str, str] = field(default_factory=dict)
+    scores: tuple[Score, ...] = ()
 
     @property
     def parts(self) -> tuple[Part, ...]:

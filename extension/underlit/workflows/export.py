@@ -26,9 +26,11 @@ from ..export.guides import guide_outlines
 from ..export.lettering import names_on
 from ..export.packing import Packed, Stock, pack
 from ..export.pieces import relabelled, strips_as_pieces, whole_pieces
+from ..export.scoring import score_lines
 from ..export.sheets import Offer, sheets_of
 from ..export.tracing import trace
 from ..export.trial import SIDE, trial_pieces
+from ..model.card import Card
 from ..model.case import Case
 from ..model.drawing import Drawing
 from ..model.finding import Finding
@@ -37,7 +39,15 @@ from ..profiles.materials import Cutter
 from ..records import record
 from ..rules import check_all
 from .accepting import split_accepted
-from .exporting import Made, closing_words, figures, files_of, summary_words
+from .exporting import (
+    Made,
+    closing_words,
+    figures,
+    files_of,
+    leftover_words,
+    stem_of,
+    summary_words,
+)
 from .report import build_report
 from .validate import case_of, verdict_of
 
@@ -66,21 +76,37 @@ class Choices:
 
 @record
 class Export:
-    """What exporting gives: `files` maps names to bytes, nothing is written yet.
+    """What exporting gives: `files` maps names, that all begin with `stem`, to bytes.
 
     The report is made when it is first asked for: its figures take a tenth of a large card's time.
     """
 
+    stem: str
     files: Mapping[str, bytes]
     make_report: Callable[[], dict[str, object]]
-    summary: str
     message: str
     select: tuple[str, ...] = ()
+    removed: tuple[str, ...] = ()
+    stay: tuple[str, ...] = ()
 
     @cached_property
     def report(self) -> dict[str, object]:
         """The report, ready for JSON."""
-        return self.make_report()
+        report = self.make_report()
+        told = report.get("export")
+        if isinstance(told, dict):
+            told |= {"removed": list(self.removed), "left_over": list(self.stay)}
+        return report
+
+    @property
+    def summary(self) -> str:
+        """Plain text for a shell."""
+        return summary_words(self.message, self.files)
+
+    def beside(self, removed: Sequence[str], stay: Sequence[str]) -> Export:
+        """The same, with words on files of an earlier export: `removed`, or no part of this."""
+        words = "\n".join(line for line in (self.message, leftover_words(removed, stay)) if line)
+        return replace(self, message=words, removed=tuple(removed), stay=tuple(stay))
 
 
 def read_choices(
@@ -128,7 +154,7 @@ def export(drawing: Drawing, profile: Profile, choices: Choices) -> Export:
         told["export"] = figures(case, made, choices.arrange, choices.pieces, files, warnings)
         return told
 
-    return Export(files, report, summary_words(words, files), words)
+    return Export(stem_of(drawing.name), files, report, words)
 
 
 def tape_copy(drawing: Drawing, profile: Profile) -> Export:
@@ -140,7 +166,7 @@ def tape_copy(drawing: Drawing, profile: Profile) -> Export:
     findings, _ = split_accepted(check_all(case), case.card, drawing.remembered)
     refuse_unfinished(case, findings, False)
     made = make_cuts(case, Choices(formats=("dxf",), offer=False))
-    return Export({"tape.dxf": to_dxf(made.tape, "dxf")}, dict, "", "")
+    return Export("", {"tape.dxf": to_dxf(made.tape, "dxf")}, dict, "")
 
 
 def refuse_unfinished(case: Case, findings: Sequence[Finding], anyway: bool) -> None:
@@ -180,7 +206,7 @@ def make_cuts(case: Case, choices: Choices) -> Made:
     return Made(
         tape=tuple(tape),
         others=(
-            *_others(others, frame, cutter.overcut),
+            *_others(case.card, others, frame, cutter.overcut),
             _guides(guides, frame),
             *(_names(tape) if choices.arrange == "packed" else ()),
             _trial(case),
@@ -262,20 +288,17 @@ def _packed(pieces: Sequence[Piece], copies: int, cutter: Cutter, mirrored: bool
 
 
 def _others(
-    sheets: Sequence[tuple[str, Sequence[Piece]]], frame: Frame, overcut: float
+    card: Card, sheets: Sequence[tuple[str, Sequence[Piece]]], frame: Frame, overcut: float
 ) -> list[Cut]:
     cuts = []
     for material, pieces in sheets:
         own = frame if material in ON_CIRCUIT else replace(frame, mirrored=False)
         clean = without_needless([piece.area for piece in pieces])
         lean = [replace(piece, area=area) for piece, area in zip(pieces, clean, strict=True)]
-        cuts += [
-            trace(
-                material, number, (frame.width, frame.height), placed(layer, own), overcut,
-                own.mirrored,
-            )
-            for number, layer in enumerate(layered(lean), 1)
-        ]  # fmt: skip
+        size = (frame.width, frame.height)
+        for number, layer in enumerate(layered(lean), 1):
+            cut = trace(material, number, size, placed(layer, own), overcut, own.mirrored)
+            cuts.append(replace(cut, scores=score_lines(card, material, layer, own)))
     return cuts
 
 

@@ -13,6 +13,7 @@ from ..export.cautions import Caution
 from ..export.cut import Cut, Piece
 from ..export.dxf import to_dxf
 from ..export.measuring import smallest_feature, smallest_spacing
+from ..export.signing import signed
 from ..export.svg import to_svg
 from ..model.card import Card
 from ..model.case import Case
@@ -68,10 +69,11 @@ def files_of(made: Made, name: str, formats: Sequence[str]) -> dict[str, bytes]:
         base = f"{stem}-{cut.name}"
         for word in formats:
             if word == "svg":
-                files[f"{base}.svg"] = to_svg(cut, title_of(cut, stem))
+                file, data = f"{base}.svg", to_svg(cut, title_of(cut, stem))
             else:
                 both = word == "dxf-r12" and "dxf" in formats
-                files[f"{base}{'-r12' if both else ''}.dxf"] = to_dxf([cut], word)
+                file, data = f"{base}{'-r12' if both else ''}.dxf", to_dxf([cut], word)
+            files[file] = signed(data, file)
     return files
 
 
@@ -141,6 +143,7 @@ def _sheet(cut: Cut) -> dict[str, object]:
         "area": rounded(cut.area),
         "cut_length": rounded(cut.length),
         "travel": rounded(cut.travel),
+        "scores": len(cut.scores),
         "pen": cut.pen,
         "mirrored": cut.mirrored,
         "offered": cut.offered,
@@ -187,11 +190,39 @@ def closing_words(made: Made, findings: Sequence[Finding], warnings: Sequence[Ca
     if made.marks and len(made.tape) > 1:
         names = ", ".join(cut.name for cut in made.tape)
         lines.append(f"Some strips lie over others: lay the sheets in this order: {names}.")
+    scored = [cut.name for cut in made.others if cut.scores]
+    if scored:
+        lines.append(
+            f"Score the red lines in {' and '.join(scored)} (layer SCORE in a DXF), do not cut them."
+        )
     offered = [cut.material for cut in made.others if cut.offered]
     if offered:
         lines.append(f"Offered, since you have drawn none: {' and '.join(offered)}.")
     lines += [f"{w.message} {w.remedy}" for w in warnings]
     return "\n".join(lines)
+
+
+def leftover_words(removed: Sequence[str], stay: Sequence[str]) -> str:
+    """What is said of files from an earlier export."""
+    lines = []
+    if removed:
+        lines.append(f"Removed, from an earlier export with more sheets: {_some(removed)}.")
+    if stay:
+        one = "it is" if len(stay) == 1 else "they are"
+        them = "it" if len(stay) == 1 else "them"
+        lines.append(
+            f"Also in that folder: {_some(stay)}. {one.capitalize()} no part of this export: do "
+            f"not cut {them} by mistake."
+        )
+    return "\n".join(lines)
+
+
+def _some(names: Sequence[str]) -> str:
+    """A few names, and how many more."""
+    shown = list(names[:4]) if len(names) > 5 else list(names)
+    if len(shown) < len(names):
+        shown.append(f"{len(names) - len(shown)} more")
+    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
 
 
 def summary_words(words: str, files: Mapping[str, bytes]) -> str:
