@@ -11,6 +11,7 @@ from .board import Board, Key, Tree, ring_segments
 from .cover import share
 from .fermat import middle, steiner_point
 from .price import Prices, cost_of, net_cost
+from .reseat import reseat, resettle
 from .segments import clear
 from .strips import is_straight
 
@@ -72,11 +73,13 @@ class Polisher:
                 self.slide(net)
                 self.swing(net)
                 self.mitre(net)
+                self.resettle(net)
                 self.contract(net)
                 if self.out():
                     return
             if turning:
                 self.turn_lights()
+                self.reseat_lights()
             if self.out() or cost_of(self.board, self.prices) > before - 0.05:
                 return
 
@@ -125,7 +128,7 @@ class Polisher:
         tree.at[node] = at
         if self._local(tree, [node, *near], node) < before - LEAST:
             rows = np.array([(*at, *tree.at[n]) for n in near])
-            if self._covered(net, [node, *near]) and self.board.legal(net, rows):
+            if self.covered(net, [node, *near]) and self.board.legal(net, rows):
                 self.board.changed(net)
                 return True
         tree.at[node] = old
@@ -139,18 +142,18 @@ class Polisher:
             length += float(self.board.windows.price(rows).sum())
         return length - self.prices.run * sum(straights(tree, n) for n in nodes)
 
-    def _covered(self, net: int, nodes: Iterable[int]) -> bool:
+    def covered(self, net: int, nodes: Iterable[int]) -> bool:
         """Whether the pads at these nodes are covered as wished, or no less than at first."""
         tree = self.tree(net)
         for node in nodes:
             key = self.pad_at[net].get(node)
             if key is not None and node not in tree.fixed:
                 part = pad_share(self.board, key, tree, tree.at[node])
-                if part < self._needed(key, len(tree.links[node])) - 1e-4:
+                if part < self.needed(key, len(tree.links[node])) - 1e-4:
                     return False
         return True
 
-    def _needed(self, key: Key, links: int) -> float:
+    def needed(self, key: Key, links: int) -> float:
         """Share of a pad to cover: an end need only reach its middle, it is drawn out later."""
         room, first = self.board.room, self.first_share[key]
         wished = room.least_cover if links < 2 else room.cover
@@ -243,7 +246,7 @@ class Polisher:
         kept = tree.copy()
         before = net_cost(board, net, self.prices)
         change()
-        if net_cost(board, net, self.prices) < before - LEAST and self._covered(
+        if net_cost(board, net, self.prices) < before - LEAST and self.covered(
             net, [n for n in [*nodes, *ends] if n in tree.at]
         ):
             board.changed(net)
@@ -366,6 +369,20 @@ class Polisher:
             if self.out():
                 return
 
+    def resettle(self, net: int) -> None:
+        """Move bends and junctions to where fewer runs do."""
+        tree = self.tree(net)
+        for node in sorted(tree.at):
+            if node in tree.at and node not in self.pad_at[net] and node not in tree.fixed:
+                resettle(self, net, node)
+
+    def reseat_lights(self) -> None:
+        """Turn lights and land their tape anew so that bends beside them go away."""
+        for i in range(len(self.board.task.lights)):
+            if self.out():
+                return
+            reseat(self, i)
+
     def _turn(self, i: int, by: float) -> bool:
         board = self.board
         keys: list[Key] = [("light", i, "positive"), ("light", i, "negative")]
@@ -410,7 +427,7 @@ class Polisher:
                     segments = other.segments()
                     if not clear(sides, segments, np.full(len(segments), apart)):
                         return False
-            if not self._covered(net, [node, *tree.links[node]]):
+            if not self.covered(net, [node, *tree.links[node]]):
                 return False
         return True
 
