@@ -60,8 +60,8 @@ class Polisher:
         assert tree is not None
         return tree
 
-    def settle(self, rounds: int, turning: bool = True) -> None:
-        """All kinds of moves until none helps, or the rounds are over."""
+    def settle(self, rounds: int, turning: bool = True, seating: bool = True) -> None:
+        """All kinds of moves until none helps, or the rounds are over; `seating`: dear ones too."""
         for net in range(len(self.board.nets)):
             self.reach_pads(net)
         for _ in range(rounds):
@@ -73,12 +73,14 @@ class Polisher:
                 self.slide(net)
                 self.swing(net)
                 self.mitre(net)
-                self.resettle(net)
+                if seating:
+                    self.resettle(net)
                 self.contract(net)
                 if self.out():
                     return
             if turning:
                 self.turn_lights()
+            if turning and seating:
                 self.reseat_lights()
             if self.out() or cost_of(self.board, self.prices) > before - 0.05:
                 return

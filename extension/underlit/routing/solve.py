@@ -168,41 +168,62 @@ def _boards(search: Search, level: Level, start: Board | None) -> Iterator[Board
     best: Board | None = None
     if start is not None:
         best = start.clone()
-        Polisher(best, search.prices, search.out).settle(4)
+        Polisher(best, search.prices, search.out).settle(2, seating=False)
         yield best
-    for tour in level.tours[: 1 + effort]:
+    rough: list[tuple[float, int, Board]] = []
+    for number, tour in enumerate(level.tours[: 2 + 2 * effort]):
         if search.out():
             break
-        for new in _woven(search, level.board, tour):
-            if best is None or cost_of(new, search.prices) < cost_of(best, search.prices) - 0.01:
+        for new in _woven(search, level.board, tour, number <= effort):
+            rough.append((cost_of(new, search.prices), len(rough), new))
+            if best is None or rough[-1][0] < cost_of(best, search.prices) - 0.01:
                 best = new
                 yield new
             if search.out():
                 break
+    for _, _, board in sorted(rough, key=lambda r: r[:2])[: 1 + effort]:
+        assert best is not None
+        if search.out():
+            break
+        new = _seated(search, board)
+        if new is not None and cost_of(new, search.prices) < cost_of(best, search.prices) - 0.01:
+            best = new
+            yield new
     if best is not None:
         yield from _improved(search, best, effort)
 
 
-def _woven(search: Search, board: Board, tour: Tour) -> Iterator[Board]:
-    """Layouts along one tour, each polished and within the openings' shares."""
+def _seated(search: Search, board: Board) -> Board | None:
+    """A board polished to the end, lights seated anew; None should an opening show too much."""
+    new = board.clone()
+    alike = search.task.choices.style == "rails" and len(set(new.angles)) == 1
+    Polisher(new, search.prices, search.out).settle(4, turning=not alike)
+    return None if shown_too_much(new) else new
+
+
+def _woven(search: Search, board: Board, tour: Tour, ripping: bool = True) -> Iterator[Board]:
+    """Layouts along one tour, each polished and within the openings' shares.
+
+    `ripping`: where none can be woven, one is negotiated.
+    """
     found = False
     rails = [] if search.task.sketches else list(_railed(search, board, tour))
     alike = search.task.choices.style == "rails" and rails and len(set(rails[0].angles)) == 1
     woven = [] if alike else [*_woven_raw(search, board, tour)]
     for new in (*woven, *rails):
-        Polisher(new, search.prices, search.out).settle(4, turning=not alike)
+        Polisher(new, search.prices, search.out).settle(2, turning=not alike, seating=False)
         shown = _kept_small(search, new)
         if shown is not None:
             found = True
             yield shown
-    if found:
+    if found or not ripping:
         return
     last = len(board.nets) - 1
     for first in (last - 1, last):
         start = turned(board, tour.angles)
         ripped = rip_up(start, search.prices.run, RIPS, first, search.random)
         if ripped is not None:
-            Polisher(ripped, search.prices, search.out).settle(4)
+            Polisher(ripped, search.prices, search.out).settle(4, seating=False)
             shown = _kept_small(search, ripped)
             if shown is not None:
                 yield shown
@@ -243,7 +264,7 @@ def _kept_small(search: Search, board: Board) -> Board | None:
             new = relay(board, net, search.prices.run)
             if new is not None and cost_of(new, search.prices) < cost_of(board, search.prices):
                 board = new
-        Polisher(board, search.prices, search.out).settle(2)
+        Polisher(board, search.prices, search.out).settle(2, seating=False)
     return None
 
 
