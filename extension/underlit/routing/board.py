@@ -160,6 +160,8 @@ class Board:
         self.free = [free_area(task, room, n, self.nets) for n in range(len(self.nets))]
         for area in self.free:
             shapely.prepare(area)
+        #: counts changes
+        self.version = 0
         self._zone_gap = [_gap_in_zone(light, task.limits.gap) for light in task.lights]
         #: length of Steiner trees, once it is known (shared by all boards of one attempt)
         self.reference: list[float] = []
@@ -236,6 +238,7 @@ class Board:
 
     def changed(self, *nets: int) -> None:
         """A tree or an angle has changed: of these nets, or (none named) of all."""
+        self.version += 1
         if nets and len(self.nets) == 2:
             for n in nets:
                 self._fences.pop(1 - n, None)

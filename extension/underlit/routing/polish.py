@@ -44,6 +44,8 @@ class Polisher:
             for key, node in tree.pad_node.items()
         }
         self.calm: set[tuple[object, ...]] = set()
+        #: the board's version and what each net costs in it
+        self.known: dict[int, tuple[int, float]] = {}
 
     def _tried(self, move: str, net: int, *nodes: int) -> bool:
         """Whether a move was tried in vain with these nodes and their neighbours as they are."""
@@ -246,15 +248,25 @@ class Polisher:
             return False
         tree = self.tree(net)
         kept = tree.copy()
-        before = net_cost(board, net, self.prices)
+        before = self._spent(net)
         change()
-        if net_cost(board, net, self.prices) < before - LEAST and self.covered(
+        after = net_cost(board, net, self.prices)
+        if after < before - LEAST and self.covered(
             net, [n for n in [*nodes, *ends] if n in tree.at]
         ):
             board.changed(net)
+            self.known[net] = (board.version, after)
             return True
         tree.restore(kept)
         return False
+
+    def _spent(self, net: int) -> float:
+        """What a net costs now."""
+        known = self.known.get(net)
+        if known is None or known[0] != self.board.version:
+            known = (self.board.version, net_cost(self.board, net, self.prices))
+            self.known[net] = known
+        return known[1]
 
     def branch(self, net: int) -> None:
         """Put a junction where two links leave a node at a sharp angle."""
@@ -327,9 +339,25 @@ class Polisher:
         for length, where, at in places[:4]:
             if length > budget:
                 return False
-            if self._rejoin(net, a, b, where, at):
+            if self._may_pay(net, a, b, where, length) and self._rejoin(net, a, b, where, at):
                 return True
         return False
+
+    def _may_pay(self, net: int, a: int, b: int, where: tuple[int, ...], length: float) -> bool:
+        """Whether a swing can pay at all: its length and pieces, two runs and a joint saved."""
+        if len(self.board.windows.areas):
+            return True
+        tree, end, before = self.tree(net), b, a
+        more = length - math.dist(tree.at[a], tree.at[b])
+        while len(tree.links[end]) == 2 and end not in self.pad_at[net] and end not in where:
+            (ahead,) = tree.links[end] - {before}
+            more -= math.dist(tree.at[end], tree.at[ahead])
+            before, end = end, ahead
+        goal = len(tree.links[where[0]]) if len(where) == 1 else 2
+        # two ways at a node make one piece: pieces are half the nodes with an odd number of ways
+        odd = 0 if where == (end,) else (1 - 2 * (goal % 2)) + (1 - 2 * (len(tree.links[end]) % 2))
+        prices = self.prices
+        return more + prices.piece * odd / 2.0 < 2.0 * prices.run + prices.joint
 
     def _rejoin(self, net: int, a: int, b: int, where: tuple[int, ...], at: At) -> bool:
         tree = self.tree(net)

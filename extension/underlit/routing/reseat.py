@@ -418,8 +418,8 @@ def _places(corners: np.ndarray, near: list[At], side: Side, tree: Tree) -> np.n
     places = [(x, y)]
     for off in OFF[1:]:
         for k in range(8):
-            a = k * math.pi / 4.0 + (math.pi / 8.0 if off == OFF[2] else 0.0)
-            places.append((x + off * math.cos(a), y + off * math.sin(a)))
+            turn = k * math.pi / 4.0 + (math.pi / 8.0 if off == OFF[2] else 0.0)
+            places.append((x + off * math.cos(turn), y + off * math.sin(turn)))
     here = tree.at[side.node]
     if math.dist(here, (x, y)) < 3.2:
         places.append(here)
@@ -458,7 +458,8 @@ def legal_each(
     if len(left):
         made = shapely.linestrings(lines[left].reshape(-1, 2, 2))
         good[left] = shapely.covers(board.free[net], made)
-    return good
+    kept: np.ndarray = good
+    return kept
 
 
 def _sit(polisher: Polisher, side: Side, seat: Seat) -> None:

@@ -32,6 +32,10 @@ from .weave import relay, turned, weave
 RIPS = 14
 
 
+#: With more lights than these, fewer tours are tried for the same effort.
+FEW, MANY = 8, 40
+
+
 @record
 class Search:
     """What one run of routing works with."""
@@ -171,7 +175,8 @@ def _boards(search: Search, level: Level, start: Board | None) -> Iterator[Board
         Polisher(best, search.prices, search.out).settle(2, seating=False)
         yield best
     rough: list[tuple[float, int, Board]] = []
-    for number, tour in enumerate(level.tours[: 2 + 2 * effort]):
+    tours, last = _shares(len(search.task.lights), effort)
+    for number, tour in enumerate(level.tours[:tours]):
         if search.out():
             break
         for new in _woven(search, level.board, tour, number <= effort):
@@ -181,16 +186,25 @@ def _boards(search: Search, level: Level, start: Board | None) -> Iterator[Board
                 yield new
             if search.out():
                 break
-    for _, _, board in sorted(rough, key=lambda r: r[:2])[: 1 + effort]:
+    for _, _, draft in sorted(rough, key=lambda r: r[:2])[:last]:
         assert best is not None
         if search.out():
             break
-        new = _seated(search, board)
-        if new is not None and cost_of(new, search.prices) < cost_of(best, search.prices) - 0.01:
-            best = new
-            yield new
+        done = _seated(search, draft)
+        if done is not None and cost_of(done, search.prices) < cost_of(best, search.prices) - 0.01:
+            best = done
+            yield done
     if best is not None:
         yield from _improved(search, best, effort)
+
+
+def _shares(lights: int, effort: int) -> tuple[int, int]:
+    """How many tours are laid roughly, and how many layouts polished to the end."""
+    if lights > MANY:
+        return 1 + effort // 4, 1 + effort // 4
+    if lights > FEW:
+        return 3 + effort, 1 + (effort + 1) // 2
+    return 2 + 2 * effort, 1 + effort
 
 
 def _seated(search: Search, board: Board) -> Board | None:

@@ -75,7 +75,7 @@ def _walk(tree: Tree, root: int) -> tuple[list[int], dict[int, int]]:
     while todo:
         node = todo.pop()
         order.append(node)
-        for other in sorted(tree.links[node], reverse=True):
+        for other in tree.links[node]:
             if other not in parent:
                 parent[other] = node
                 todo.append(other)
@@ -89,20 +89,21 @@ def _depths(
     depth: dict[int, float] = {}
     best: dict[int, int] = {}
     for node in reversed(order):
-        children = sorted(c for c in tree.links[node] if parent[c] == node)
+        came = parent[node]
+        children = [c for c in tree.links[node] if c != came]
         if not children:
             depth[node] = 0.0
             continue
-        ahead = {}
-        for child in children:
-            ahead[child] = depth[child] + 1e-6 * math.dist(tree.at[node], tree.at[child])
-            bends = parent[node] >= 0 and not is_straight(tree, parent[node], node, child, RULED)
-            if single and bends:
-                ahead[child] += 1.0
-        follow = max(children, key=lambda c: (ahead[c], -c))
+        here = tree.at[node]
+        ahead = {c: depth[c] + 1e-6 * math.dist(here, tree.at[c]) for c in children}
+        if single and came >= 0:
+            for child in children:
+                ahead[child] += not is_straight(tree, came, node, child, RULED)
+        follow = children[0]
+        if len(children) > 1:
+            follow = max(children, key=lambda c: (ahead[c], -c))
         best[node] = follow
-        others = [1.0 + ahead[c] for c in children if c != follow]
-        depth[node] = max([ahead[follow], *others])
+        depth[node] = max(ahead[c] if c == follow else 1.0 + ahead[c] for c in children)
     return depth, best
 
 
@@ -115,6 +116,8 @@ def _starts(
     single: bool,
 ) -> list[tuple[list[int], int]]:
     """Strips that begin at a node besides the one passing through: pairs make one strip."""
+    if came is not None and len(tree.links[node]) <= 1 + (node in best):
+        return []
     used = {came} if came is not None else set()
     if came is not None and node in best:
         used.add(best[node])
