@@ -172,7 +172,8 @@ def _boards(search: Search, level: Level, start: Board | None) -> Iterator[Board
     best: Board | None = None
     if start is not None:
         best = start.clone()
-        Polisher(best, search.prices, search.out).settle(2, seating=False)
+        alike = _alike(search, best)
+        Polisher(best, search.prices, search.out).settle(2, turning=not alike, seating=False)
         yield best
     rough: list[tuple[float, int, Board]] = []
     tours, last = _shares(len(search.task.lights), effort)
@@ -210,9 +211,13 @@ def _shares(lights: int, effort: int) -> tuple[int, int]:
 def _seated(search: Search, board: Board) -> Board | None:
     """A board polished to the end, lights seated anew; None should an opening show too much."""
     new = board.clone()
-    alike = search.task.choices.style == "rails" and len(set(new.angles)) == 1
-    Polisher(new, search.prices, search.out).settle(4, turning=not alike)
+    Polisher(new, search.prices, search.out).settle(4, turning=not _alike(search, new))
     return None if shown_too_much(new) else new
+
+
+def _alike(search: Search, board: Board) -> bool:
+    """Whether all lights have one turn and are to keep it."""
+    return search.task.choices.style == "rails" and len(set(board.angles)) == 1
 
 
 def _woven(search: Search, board: Board, tour: Tour, ripping: bool = True) -> Iterator[Board]:
@@ -292,7 +297,7 @@ def _improved(search: Search, best: Board, effort: int) -> Iterator[Board]:
             new = relay(best, net, search.prices.run)
             if new is None:
                 continue
-            Polisher(new, search.prices, search.out).settle(4)
+            Polisher(new, search.prices, search.out).settle(4, turning=not _alike(search, new))
             better = cost_of(new, search.prices) < cost_of(best, search.prices) - 0.01
             if better and not shown_too_much(new):
                 best, helped = new, True
