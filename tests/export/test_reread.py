@@ -41,16 +41,36 @@ def same(rings: list[np.ndarray], others: list[np.ndarray]) -> None:
     assert areas[1] == pytest.approx(areas[0], rel=1e-3, abs=1e-6)
 
 
+def same_lines(lines: list[np.ndarray], others: list[np.ndarray]) -> None:
+    assert len(lines) == len(others)
+    for line, other in zip(lines, others, strict=True):
+        assert line == pytest.approx(other, abs=0.001)
+
+
 def signed(ring: np.ndarray) -> float:
     x, y = ring.T
     return float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2.0
 
 
-def svg_rings(data: bytes) -> list[list[np.ndarray]]:
-    """Paths of an SVG as svgelements reads them, in mm."""
+def svg_scores(data: bytes) -> list[np.ndarray]:
+    """Open red lines of an SVG as svgelements reads them, in mm."""
+    return [
+        np.array([(p.x, p.y) for p in (segment.end for segment in path)])
+        for path in svg_paths(data)
+        if not isinstance(path[-1], svgelements.Close)
+        if path.stroke == "red"
+    ]
+
+
+def svg_paths(data: bytes) -> list[svgelements.Path]:
     document = svgelements.SVG.parse(io.BytesIO(data), ppi=25.4)  # 1 px of its own = 1 mm
+    return list(document.select(lambda e: isinstance(e, svgelements.Path)))
+
+
+def svg_rings(data: bytes) -> list[list[np.ndarray]]:
+    """Paths of an SVG that are no scores, as svgelements reads them, in mm."""
     found = []
-    for path in document.select(lambda e: isinstance(e, svgelements.Path)):
+    for path in (path for path in svg_paths(data) if path.stroke != "red"):
         rings = []
         for sub in path.as_subpaths():
             segments = list(sub)
@@ -61,8 +81,8 @@ def svg_rings(data: bytes) -> list[list[np.ndarray]]:
     return found
 
 
-def dxf_rings(data: bytes, height: float, version: str) -> list[np.ndarray]:
-    """Closed polylines of a DXF, audited, with y downwards again."""
+def dxf_rings(data: bytes, height: float, version: str, scores: bool = False) -> list[np.ndarray]:
+    """Closed polylines of a DXF, audited, with y downwards again; or (`scores`) its open ones."""
     document = ezdxf.read(io.StringIO(data.decode()))
     audit = document.audit()
     assert not audit.has_errors
@@ -70,14 +90,16 @@ def dxf_rings(data: bytes, height: float, version: str) -> list[np.ndarray]:
     assert document.dxfversion == version
     rings = []
     for entity in document.modelspace():
+        if (entity.dxf.layer == "SCORE") is not scores:
+            continue
         if version == "AC1015":
             assert document.header["$INSUNITS"] == 4
             assert entity.dxftype() == "LWPOLYLINE"
-            assert entity.closed
+            assert entity.closed is not scores
             points = [(x, y) for x, y in entity.get_points("xy")]
         else:
             assert entity.dxftype() == "POLYLINE"
-            assert entity.is_closed
+            assert entity.is_closed is not scores
             points = [(v.dxf.location.x, v.dxf.location.y) for v in entity.vertices]
         rings.append(np.array(points) * (1, -1) + (0, height))
     return rings
@@ -90,6 +112,8 @@ def test_svg_holds_what_the_writer_was_given(name: str, way: str) -> None:
         read = svg_rings(files[f"{name}-{cut.name}.svg"])
         for rings, others in zip(given(cut), read, strict=True):
             same(rings, others)
+        lines = svg_scores(files[f"{name}-{cut.name}.svg"])
+        same_lines([line for score in cut.scores for line in score.rings], lines)
 
 
 @each
@@ -99,6 +123,10 @@ def test_dxf_holds_what_the_writer_was_given(name: str, way: str) -> None:
         flat = [ring for rings in given(cut) for ring in rings]
         same(flat, dxf_rings(files[f"{name}-{cut.name}.dxf"], cut.size[1], "AC1015"))
         same(flat, dxf_rings(files[f"{name}-{cut.name}-r12.dxf"], cut.size[1], "AC1009"))
+        lines = [line for score in cut.scores for line in score.rings]
+        for end, version in ((".dxf", "AC1015"), ("-r12.dxf", "AC1009")):
+            data = files[f"{name}-{cut.name}{end}"]
+            same_lines(lines, dxf_rings(data, cut.size[1], version, scores=True))
 
 
 @each
@@ -111,8 +139,14 @@ def test_svg_is_plain(name: str, way: str) -> None:
         width, height = root.get("viewBox").split()[2:]
         assert root.get("viewBox").startswith("0 0 ")
         assert (root.get("width"), root.get("height")) == (f"{width}mm", f"{height}mm")
-        title, *paths = root
+        title, mark, *paths = root
         assert title.tag == f"{SVG}title"
+        assert re.fullmatch(r" underlit-export [0-9a-f]{64} ", mark.text)
+        if paths[0].tag == f"{SVG}g":  # scores in a group of their own, nothing else in groups
+            _, *scores = paths.pop(0)
+            for score in scores:
+                assert score.get("stroke") == "#ff0000"
+                assert re.fullmatch(r"M [-\d.]+,[-\d.]+( L [-\d.]+,[-\d.]+)+", score.get("d"))
         assert {path.tag for path in paths} == {f"{SVG}path"}
         for path in paths:
             assert set(path.attrib) == {

@@ -68,7 +68,10 @@ def points(ring: np.ndarray) -> str:
 
 
 def short(text: str) -> str:
-    """Path data that ends in a blank or Z, without needless zeros; whole numbers wait until the others are done."""
+    """Path data without needless zeros; a blank or comma ends each number.
+
+    Whole numbers wait until the others are done.
+    """
     for end in ", ":
         text = text.replace(f".0000{end}", f"!{end}")
         for zeros in ("000", "00", "0"):

@@ -28,7 +28,7 @@ CODE = "outline-open"
 @record
 class OpenLines:
     """What is said of open lines, and how many there are: `scores` on a panel, outlines with
-    small `gaps`, outlines that close only together (`chained`). `lines`: all that lie on a panel."""
+    small `gaps`, outlines that close only together (`chained`). `lines`: all on a panel."""
 
     findings: tuple[Finding, ...] = ()
     scores: int = 0

@@ -34,8 +34,9 @@ class Outlines:
     `.opening` and `Opening.panel` are indices here. Counts for later actions: `doubled` lines
     that run along another one, `coincident` ones on top of another, `specks` left out, `scores`
     (open lines on a panel), `notches` cut from panels, `gaps` (outlines that nearly close),
-    `chained` (outlines that come as separate lines). `lines` that do not close, on a panel. `frames`: ids of outlines that were left out
-    for being as large as the page; `frame_doubtful`: they may be the panel all the same.
+    `chained` (outlines that come as separate lines). `lines`: those that do not close, on a panel.
+    `frames`: ids of outlines that were left out for being as large as the page; `frame_doubtful`:
+    they may be the panel all the same.
     """
 
     panels: tuple[Panel, ...] = ()

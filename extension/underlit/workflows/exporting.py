@@ -193,7 +193,8 @@ def closing_words(made: Made, findings: Sequence[Finding], warnings: Sequence[Ca
     scored = [cut.name for cut in made.others if cut.scores]
     if scored:
         lines.append(
-            f"Score the red lines in {' and '.join(scored)} (layer SCORE in a DXF), do not cut them."
+            f"Score the red lines in {' and '.join(scored)} (layer SCORE in a DXF); do not cut "
+            "them."
         )
     offered = [cut.material for cut in made.others if cut.offered]
     if offered:
