@@ -7,7 +7,7 @@ import launch
 with launch.environment():
     from underlit.workflows.build_sheet import build_sheet, read_choices
     from underlit_host.action import Action, drawing_path, yes_or_no
-    from underlit_host.exporting import targets
+    from underlit_host.exporting import place_of, targets
     from underlit_host.price_list import read_list
 
 
@@ -34,8 +34,8 @@ class MakeBuildSheet(Action):
     def extra_files(self, outcome):
         """Every file, in the folder that was asked for."""
         o = self.options
-        path = drawing_path(o.input_file, o.output)
-        return targets(o.folder, path, outcome.files, bool(o.overwrite))
+        place = place_of(o.folder, drawing_path(o.input_file, o.output))
+        return targets(place, outcome.files, bool(o.overwrite))
 
     def draw(self, root, drawing, outcome):
         """Nothing: printing leaves the drawing alone."""
