@@ -212,10 +212,17 @@ def test_bad_input_is_one_sentence_and_writes_nothing(
 
 
 def test_the_picture_may_not_overwrite_the_drawing(tmp_path: Path) -> None:
+    """Neither by a name that is no picture's nor by that of a drawing called so."""
     source = drawing(tmp_path, JAR.read_text(encoding="utf-8"))
-    run = Run(tmp_path, source, "--png", str(source))
+    odd = source.rename(source.with_name("odd.png"))
+    run = Run(tmp_path, odd, "--png", str(odd))
     assert run.code == 1
     assert "named twice" in run.error
+    assert odd.read_text(encoding="utf-8") == JAR.read_text(encoding="utf-8")
+    source = odd.rename(source)
+    run = Run(tmp_path, source, "--png", str(source))
+    assert run.code == 1
+    assert "ends in .png" in run.error
     assert source.read_text(encoding="utf-8") == JAR.read_text(encoding="utf-8")
 
 
