@@ -25,8 +25,7 @@ class MakeItLight(Action):
 
     def draw(self, root, drawing, outcome):
         """It is all drawn already; nothing where the way could not begin."""
-        begun = outcome.report["steps"] != [{"step": "prepare", "done": False}]
-        if not (begun or outcome.report["preparation"]["pieces"]):
+        if outcome.untouched:
             self.document = parse(self.data)
 
 

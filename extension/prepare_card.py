@@ -8,9 +8,8 @@ with launch.environment():
     from underlit.errors import UnknownChoice
     from underlit.workflows.prepare import prepare
     from underlit_host.action import Action, parse, yes_or_no
-    from underlit_host.arranging import add_layers
     from underlit_host.choosing import arrange
-    from underlit_host.preparing import draw_base, draw_openings
+    from underlit_host.preparing import BASE_MARGIN, draw_preparation
 
 
 class PrepareCard(Action):
@@ -22,7 +21,9 @@ class PrepareCard(Action):
         pars.add_argument("--base", action="append", default=[], help="id of the back sheet")
         pars.add_argument("--selection", default="auto", help="panel, base, none or auto")
         pars.add_argument("--add-base", type=yes_or_no("--add-base"), default=None)
-        pars.add_argument("--base-margin", type=float, default=1.6, help="mm inside the panel")
+        pars.add_argument(
+            "--base-margin", type=float, default=BASE_MARGIN, help="mm inside the panel"
+        )
 
     def arrange(self):
         """Roles first: what is read depends on them."""
@@ -47,10 +48,7 @@ class PrepareCard(Action):
         if outcome.untouched:
             self.document = parse(self.data)
             return
-        add_layers(root, outcome.layers)
-        draw_openings(root, outcome.groups)
-        if outcome.base is not None:
-            draw_base(root, outcome.base)
+        draw_preparation(root, outcome)
 
 
 if __name__ == "__main__":

@@ -30,8 +30,7 @@ class PreviewGlow(Action):
 
     def draw(self, root, drawing, outcome):
         """Replace the Glow layer; nothing where there is no picture."""
-        if outcome.picture is not None:
-            draw_glow(root, outcome.png, outcome.picture.box, "The card in a dim room")
+        draw_glow(root, outcome)
 
     def extra_files(self, outcome):
         """The picture as a file of its own."""

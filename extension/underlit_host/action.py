@@ -28,7 +28,7 @@ from .files import check_distinct, read_bytes, reason, write_all
 from .first_look import check_bytes
 from .names import UNDERLIT
 from .read_drawing import read_drawing
-from .selecting import select_later
+from .selecting import in_editor, select_later
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser
@@ -180,8 +180,8 @@ class Action(inkex.EffectExtension):
             write_all(files)
             _hand_over(drawn)
             select_later(options.input_file, outcome.select)
-            asked = options.tell
-            if asked or (asked is None and "DOCUMENT_PATH" in os.environ):
+            tell = in_editor() if options.tell is None else options.tell
+            if tell:
                 inkex.errormsg(outcome.message)
             return
         write_all({**files, options.output: drawn})

@@ -9,11 +9,9 @@ from lxml import etree
 from underlit.workflows.laying_foam import LaidSheet
 
 from .arranging import add_layers
-from .layers import MADE, find_layers, mm_to_local
+from .layers import find_layers
 from .laying import made_by, remove_all
-from .names import LABEL, UNDERLIT
-from .parts_markup import append_shape
-from .write_drawing import matrix_text
+from .parts_markup import append_made_shape
 
 ACTION = "lay_foam"
 
@@ -29,11 +27,12 @@ def draw_foam(root: etree._Element, sheets: Sequence[LaidSheet]) -> None:
     add_layers(root, {one.role for one in sheets if not find_layers(root, one.role)})
     for one in sheets:
         layer = find_layers(root, one.role)[-1]
-        element = append_shape(layer, one.shape)
-        element.attrib["id"] = one.name
-        element.attrib[MADE] = f"{ACTION}:{one.name}"
-        element.attrib[LABEL] = one.title
-        for key, value in one.more:
-            element.attrib[UNDERLIT + key] = value
-        element.attrib["transform"] = matrix_text(mm_to_local(root, layer))
-        element.tail = "\n  "
+        append_made_shape(
+            root,
+            layer,
+            one.shape,
+            name=one.name,
+            title=one.title,
+            action=ACTION,
+            more=dict(one.more),
+        )

@@ -9,31 +9,33 @@ from collections.abc import Callable
 from lxml import etree
 
 from underlit.errors import UnknownChoice
+from underlit.workflows.preview import Preview
 
 from .layers import Ids, add_made, tool_layer
 from .names import SVG
 from .write_drawing import append_sheet, number
 
 ACTION = "preview_glow"
+TITLE = "The card in a dim room"
 XLINK = "http://www.w3.org/1999/xlink"
 HREF = f"{{{XLINK}}}href"
 
 etree.register_namespace("xlink", XLINK)  # a drawing without the prefix gets this one each time
 
 
-def draw_glow(
-    root: etree._Element, png: bytes, box: tuple[float, float, float, float], title: str
-) -> None:
-    """Replace what is on the Glow layer by a picture over a box (x0, y0, x1, y1; page mm)."""
+def draw_glow(root: etree._Element, shown: Preview) -> None:
+    """Replace what is on the Glow layer by the picture; nothing where there is none."""
+    if shown.picture is None or shown.png is None:
+        return
     layer = tool_layer(root, "glow")
     group = append_sheet(root, layer, (), ACTION, "underlit-glow")
     picture = add_made(group, "image", ACTION, "underlit-glow-picture", Ids(root))
-    x0, y0, x1, y1 = box
+    x0, y0, x1, y1 = shown.picture.box
     for key, value in (("x", x0), ("y", y0), ("width", x1 - x0), ("height", y1 - y0)):
         picture.attrib[key] = number(value)
     picture.attrib["preserveAspectRatio"] = "none"
-    picture.attrib[HREF] = "data:image/png;base64," + b64encode(png).decode("ascii")
-    etree.SubElement(picture, SVG + "title").text = title
+    picture.attrib[HREF] = "data:image/png;base64," + b64encode(shown.png).decode("ascii")
+    etree.SubElement(picture, SVG + "title").text = TITLE
 
 
 def positive(name: str, unit: str) -> Callable[[str], float | None]:

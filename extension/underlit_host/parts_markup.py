@@ -54,6 +54,31 @@ def append_part(
     return element
 
 
+def append_made_shape(
+    root: etree._Element,
+    layer: etree._Element,
+    shape: PartShape,
+    *,
+    name: str,
+    title: str,
+    action: str,
+    more: Mapping[str, str],
+) -> etree._Element:
+    """Put a shape with all its points in page mm at the end of a layer; returns it.
+
+    `name` is its id, free already; it is marked as made by the action. `more` as in `append_part`.
+    """
+    element = append_shape(layer, shape)
+    element.attrib["id"] = name
+    element.attrib[MADE] = f"{action}:{name}"
+    element.attrib[LABEL] = title
+    for key, value in more.items():
+        element.attrib[UNDERLIT + key] = value
+    element.attrib["transform"] = matrix_text(mm_to_local(root, layer))
+    element.tail = "\n  "
+    return element
+
+
 def fill_part(
     group: etree._Element, part: PartDrawing, more: Mapping[str, str] | None = None
 ) -> None:

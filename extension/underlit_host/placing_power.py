@@ -10,11 +10,11 @@ from underlit.markup.primitives import Group
 from underlit.workflows.placing_power import Drawn
 
 from .arranging import add_layers
-from .layers import MADE, Ids, find_layers, mm_to_local, new_layer, tool_layer
+from .layers import Ids, find_layers, new_layer, tool_layer
 from .laying import made_by, remove_all
 from .names import LABEL, UNDERLIT
-from .parts_markup import append_part, append_shape
-from .write_drawing import append_sheet, matrix_text
+from .parts_markup import append_made_shape, append_part
+from .write_drawing import append_sheet
 
 ACTION = "place_power"
 
@@ -102,13 +102,14 @@ def _plain(root: etree._Element, layer: etree._Element, one: Drawn, name: str) -
 
     Paper that tape comes over is drawn below everything on its layer.
     """
-    element = append_shape(layer, one.part.shapes[0])
-    element.attrib["id"] = name
-    element.attrib[MADE] = f"{ACTION}:{name}"
-    element.attrib[LABEL] = one.part.title
-    for key, value in one.more.items():
-        element.attrib[UNDERLIT + key] = value
-    element.attrib["transform"] = matrix_text(mm_to_local(root, layer))
-    element.tail = "\n  "
+    element = append_made_shape(
+        root,
+        layer,
+        one.part.shapes[0],
+        name=name,
+        title=one.part.title,
+        action=ACTION,
+        more=one.more,
+    )
     if one.key == "collar":
         etree._Element.insert(layer, 0, element)

@@ -7,12 +7,24 @@ from shapely.geometry.base import BaseGeometry
 
 from underlit.markup.openings import base_region
 from underlit.markup.primitives import Group
+from underlit.workflows.prepare import Preparation
 
-from .arranging import openings_layer
+from .arranging import add_layers, openings_layer
 from .layers import Ids, add_made, find_layers, mm_to_local
 from .write_drawing import append_group, matrix_text, region_data, region_paint
 
 ACTION = "prepare_card"
+
+#: How far a drawn back sheet keeps inside the panel's edge unless asked otherwise (mm).
+BASE_MARGIN = 1.6
+
+
+def draw_preparation(root: etree._Element, outcome: Preparation, with_base: bool = True) -> None:
+    """Missing layers, the Openings layer, and the back sheet if one is wanted."""
+    add_layers(root, outcome.layers)
+    draw_openings(root, outcome.groups)
+    if with_base and outcome.base is not None:
+        draw_base(root, outcome.base)
 
 
 def draw_openings(root: etree._Element, groups: tuple[Group, ...]) -> None:

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from lxml import etree
 
 from underlit.errors import UnknownChoice
+from underlit.interpretation.card import read_card
 from underlit.model.drawing import Drawing
 from underlit.profiles import Profile
 from underlit.routing import Clock
@@ -26,14 +27,13 @@ from underlit.workflows.preview import preview
 from underlit.workflows.route import lay_tape
 from underlit.workflows.validate import case_of, validate
 
-from .arranging import add_layers
 from .choosing import arrange
 from .glowing import draw_glow
 from .layers import Ids, mm_to_local
 from .lighting import draw_dark, draw_lights, referred
 from .names import SHAPES, SVG
 from .placing_power import draw_power
-from .preparing import draw_base, draw_openings
+from .preparing import BASE_MARGIN, draw_preparation
 from .read_drawing import read_drawing
 from .routing import draw_routed
 from .transforms import compose
@@ -43,9 +43,6 @@ from .write_drawing import draw_findings, matrix_text
 LANTERN = os.path.join(
     os.path.dirname(os.path.dirname(os.path.abspath(__file__))), "cards", "first-lantern.svg"
 )
-
-#: How far the drawn back sheet keeps inside the panel's edge (mm).
-MARGIN = 1.6
 
 #: Batteries are tried so far from each other (mm), and at so many places.
 APART, MOST_TRIED = 15.0, 4
@@ -62,6 +59,7 @@ class WholeWay:
     def __init__(self, root: etree._Element, name: str, profile: Profile, clock: Clock) -> None:
         self.root = root
         self.steps: list[Step] = []
+        self._untouched = False
         self._name, self._profile, self._clock = name, profile, clock
 
     def go(self, selected: Sequence[str]) -> MadeLight:
@@ -79,7 +77,7 @@ class WholeWay:
             self._check()
         if any(step.name == way.LIGHTS and step.done for step in self.steps):
             self._glow()
-        return way.outcome(self.steps, lantern)
+        return way.outcome(self.steps, lantern, self._untouched)
 
     def _read(self) -> Drawing:
         return read_drawing(self.root, self._name)
@@ -92,14 +90,12 @@ class WholeWay:
         _set_roles(self.root, selected)
         drawing = self._read()
         has_base = any(shape.role == "base" for shape in drawing.shapes)
-        ready = prepare(drawing, self._profile, None if has_base else MARGIN)
+        ready = prepare(drawing, self._profile, None if has_base else BASE_MARGIN)
         pieces = ready.report["preparation"]["pieces"]  # type: ignore[index]
         several = len(pieces) > 1 and not marked(drawing)
         if not ready.untouched:
-            add_layers(self.root, ready.layers)
-            draw_openings(self.root, ready.groups)
-            if ready.base is not None and not several:
-                draw_base(self.root, ready.base)
+            draw_preparation(self.root, ready, with_base=not several)
+        self._untouched = ready.untouched
         done = bool(pieces) and not several
         return self._note(way.PREPARE, done, ready.message, ready.report)
 
@@ -141,7 +137,8 @@ class WholeWay:
         names = {key: ids.free(name) for key, name in NAMES.items()}
         drawing = self._read()
         tried: list[tuple[float, float]] = []
-        for spot in way.spots(case_of(drawing, self._profile).card):
+        card = read_card(drawing, self._profile.tape.corners).card
+        for spot in way.spots(card.panels):
             at = spot
             for _ in range(2):
                 if len(tried) == MOST_TRIED or not way.far_from(tried, at, APART):
@@ -175,8 +172,7 @@ class WholeWay:
 
     def _glow(self) -> None:
         shown = preview(self._read(), self._profile, GlowWish())
-        if shown.picture is not None and shown.png is not None:
-            draw_glow(self.root, shown.png, shown.picture.box, "The card in a dim room")
+        draw_glow(self.root, shown)
         self._note(way.GLOW, shown.picture is not None, shown.message, shown.report)
 
 

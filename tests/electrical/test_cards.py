@@ -11,9 +11,8 @@ from shapely.geometry import box
 
 from rules import cards
 from rules.cards import SPOTS, bench, case, holder, light, strip, two_feet, with_cell, with_light
-from underlit.electrical.networks import ohms_of
 from underlit.electrical.wiring import JOINT, PAD, SOLDERED, wire
-from underlit.model.card import Card
+from underlit.model.card import Card, ohms_of
 from underlit.model.operation import AGED, MINUTE, PRESSED, Change, Operation
 from underlit.profiles import Profile
 

@@ -14,7 +14,7 @@ from lxml import etree
 import underlit_host.files as files_module
 from underlit.errors import UnwritableTarget
 
-from .exported import ROOT, sample_text
+from .exported import ROOT
 
 SCRIPT = ROOT / "extension" / "export_tape.py"
 FAULTY = ROOT / "sample_svgs" / "faulty"
@@ -35,20 +35,6 @@ def refused(done: subprocess.CompletedProcess[str], *words: str) -> None:
     assert "Traceback" not in done.stderr
     for word in words:
         assert word in done.stderr
-
-
-@pytest.fixture
-def card(tmp_path: Path) -> Path:
-    path = tmp_path / "lantern.svg"
-    path.write_text(sample_text("lantern"), encoding="utf-8")
-    return path
-
-
-@pytest.fixture
-def folder(tmp_path: Path) -> Path:
-    path = tmp_path / "files"
-    path.mkdir()
-    return path
 
 
 def names(folder: Path) -> set[str]:

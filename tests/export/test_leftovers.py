@@ -12,25 +12,17 @@ from underlit.errors import UnwritableTarget
 from underlit.export.signing import UNSIGNED, is_signed, signed
 from underlit_host.leftovers import leftovers, sweep, without
 
-from .exported import sample_text
-from .test_action import card, folder, names, run  # noqa: F401 - fixtures
+from .test_action import names, run
 
 PACKED = ("--formats", "svg,dxf", "--arrange", "packed")
 
 
-def further(folder: Path) -> list[str]:  # noqa: F811
+def further(folder: Path) -> list[str]:
     return sorted(n for n in names(folder) if n.startswith("night-garden-tape-"))
 
 
 @pytest.fixture
-def garden(tmp_path: Path) -> Path:
-    path = tmp_path / "night-garden.svg"
-    path.write_text(sample_text("night-garden"), encoding="utf-8")
-    return path
-
-
-@pytest.fixture
-def many(garden: Path, folder: Path) -> list[str]:  # noqa: F811
+def many(garden: Path, folder: Path) -> list[str]:
     """The further sheets of eight cards."""
     assert run(garden, folder, *PACKED, "--copies", "12").returncode == 0
     found = further(folder)
@@ -53,9 +45,7 @@ def test_a_mark_fits_content_and_name() -> None:
 
 
 def test_surplus_sheets_go_when_files_may_be_replaced(
-    garden: Path,
-    folder: Path,  # noqa: F811
-    many: list[str],
+    garden: Path, folder: Path, many: list[str]
 ) -> None:
     done = run(garden, folder, *PACKED, "--overwrite", "true")
     assert (done.returncode, done.stderr) == (0, "")
@@ -68,9 +58,7 @@ def test_surplus_sheets_go_when_files_may_be_replaced(
 
 
 def test_what_was_changed_or_drawn_by_hand_stays_and_is_named(
-    garden: Path,
-    folder: Path,  # noqa: F811
-    many: list[str],
+    garden: Path, folder: Path, many: list[str]
 ) -> None:
     changed, copied = folder / many[0], folder / "night-garden-tape-77.svg"
     changed.write_bytes(changed.read_bytes() + b"\n")
@@ -90,9 +78,7 @@ def test_what_was_changed_or_drawn_by_hand_stays_and_is_named(
 
 
 def test_without_leave_to_replace_nothing_is_removed(
-    garden: Path,
-    folder: Path,  # noqa: F811
-    many: list[str],
+    garden: Path, folder: Path, many: list[str]
 ) -> None:
     for name in names(folder) - set(many):
         (folder / name).unlink()
@@ -105,9 +91,7 @@ def test_without_leave_to_replace_nothing_is_removed(
 
 
 def test_other_kinds_of_file_and_other_layers_are_not_touched(
-    garden: Path,
-    folder: Path,  # noqa: F811
-    many: list[str],
+    garden: Path, folder: Path, many: list[str]
 ) -> None:
     done = run(garden, folder, "--formats", "svg", "--arrange", "packed", "--overwrite", "true")
     assert done.returncode == 0
@@ -119,7 +103,7 @@ def test_other_kinds_of_file_and_other_layers_are_not_touched(
     assert (folder / "night-garden-tape.svg").exists()
 
 
-def test_links_are_never_removed(folder: Path, tmp_path: Path) -> None:  # noqa: F811
+def test_links_are_never_removed(folder: Path, tmp_path: Path) -> None:
     real = tmp_path / "real.svg"
     real.write_bytes(signed(UNSIGNED.encode(), "a-tape-2.svg"))
     (folder / "a-tape-2.svg").symlink_to(real)
@@ -130,13 +114,13 @@ def test_links_are_never_removed(folder: Path, tmp_path: Path) -> None:  # noqa:
     assert leftovers(str(folder), "a", ["a-tape.svg"]).surplus == ("a-tape-2.svg",)
 
 
-def fail(folder: Path) -> None:  # noqa: F811
+def fail(folder: Path) -> None:
     with without(str(folder), ["a-tape-2.svg", "a-tape-3.svg"]) as gone:
         assert gone == ("a-tape-2.svg", "a-tape-3.svg")
         raise UnwritableTarget("the disk is full")
 
 
-def test_a_failed_export_brings_surplus_sheets_back(folder: Path) -> None:  # noqa: F811
+def test_a_failed_export_brings_surplus_sheets_back(folder: Path) -> None:
     for n in (2, 3):
         (folder / f"a-tape-{n}.svg").write_text(str(n))
     with pytest.raises(UnwritableTarget):
@@ -150,7 +134,7 @@ def test_a_failed_export_brings_surplus_sheets_back(folder: Path) -> None:  # no
     assert names(folder) == {"a-tape-3.svg"}
 
 
-def test_remains_of_a_killed_run_are_swept_up_later(folder: Path) -> None:  # noqa: F811
+def test_remains_of_a_killed_run_are_swept_up_later(folder: Path) -> None:
     old, new = folder / ".underlit-12-ab3.part", folder / ".underlit-13-ab3.part"
     mine = folder / ".underlit-notes.part"
     for path in (old, new, mine):

@@ -24,6 +24,10 @@ from underlit.model.case import Case
 STYLES = ("pads", "frame")
 SPANS = (20.0, 30.0, 45.0)
 
+every_style = pytest.mark.parametrize("style", STYLES)
+every_card = pytest.mark.parametrize("name", NAMES)
+every_foam = pytest.mark.parametrize("own", [True, False], ids=["own foam", "bare"])
+
 
 def laid(of: Case, style: str, span: float = 30.0, off_tape: bool = False) -> tuple[Ground, Layout]:
     ground = ground_of(of.card, of.profile, 6.4, off_tape)
@@ -55,9 +59,9 @@ def corners_reach(corners: np.ndarray, centre: Point) -> float:
     return float(shapely.distance(corners, centre).max())
 
 
-@pytest.mark.parametrize("own", [True, False], ids=["own foam", "bare"])
-@pytest.mark.parametrize("style", STYLES)
-@pytest.mark.parametrize("name", NAMES)
+@every_foam
+@every_style
+@every_card
 def test_no_ray_of_light_meets_foam(name: str, style: str, own: bool) -> None:
     """From all over each lens to all over its window, up to half brightness (120 degrees)."""
     of = sample(name, own)
@@ -93,9 +97,9 @@ def test_the_rays_see_foam_that_is_in_the_way() -> None:
     assert not all(blocked)
 
 
-@pytest.mark.parametrize("own", [True, False], ids=["own foam", "bare"])
-@pytest.mark.parametrize("style", STYLES)
-@pytest.mark.parametrize("name", NAMES)
+@every_foam
+@every_style
+@every_card
 def test_foam_keeps_off_all_it_should(name: str, style: str, own: bool) -> None:
     of = sample(name, own)
     _, layout = laid(of, style)
@@ -122,8 +126,8 @@ def test_foam_keeps_off_all_it_should(name: str, style: str, own: bool) -> None:
         assert 2.0 * shapely.maximum_inscribed_circle(piece).length >= 2.9, "too thin to cut"
 
 
-@pytest.mark.parametrize("style", STYLES)
-@pytest.mark.parametrize("name", NAMES)
+@every_style
+@every_card
 def test_off_the_tape_where_that_is_wanted(name: str, style: str) -> None:
     of = sample(name)
     tape = shapely.union_all([s.geometry for s in of.card.strips])
@@ -134,8 +138,8 @@ def test_off_the_tape_where_that_is_wanted(name: str, style: str) -> None:
 
 
 @pytest.mark.parametrize("span", SPANS)
-@pytest.mark.parametrize("style", STYLES)
-@pytest.mark.parametrize("name", NAMES)
+@every_style
+@every_card
 def test_everything_is_supported_where_there_is_room(name: str, style: str, span: float) -> None:
     """On a grid of the test's own (0.7 mm): no place is farther than half a span from foam, but
     where not even the smallest pad has room within reach."""

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import isfinite
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..model.card import PADS, Card, Part
+from ..model.card import PADS, Card, Part, ohms_of
 from ..model.circuit import Circuit
 from ..model.operation import Change
 from ..profiles import CellType, LightType, Profile
@@ -161,12 +160,3 @@ def _others(
 def _ends(wiring: Wiring, part: Part) -> tuple[int, int]:
     first, second = (wiring.pad_node[part.id, pad] for pad in PADS[part.kind])
     return first, second
-
-
-def ohms_of(part: Part) -> float | None:
-    """Ohms of a resistor; None where it names none that can be used."""
-    try:
-        ohm = float(part.attributes.get("ohms", ""))
-    except ValueError:
-        return None
-    return ohm if isfinite(ohm) and ohm > 0.0 else None

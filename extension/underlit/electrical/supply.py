@@ -7,13 +7,13 @@ from functools import cache, partial
 import numpy as np
 from numpy.typing import NDArray
 
-from ..model.card import Card, Part
+from ..model.card import Card, Part, ohms_of
 from ..model.case import LIT
 from ..model.circuit import Circuit
 from ..model.operation import MINUTE, PRESSED, CellFlow, Change, LightFlow, Operation, Supply, Way
 from ..profiles import Profile
 from .life import hours, presses
-from .networks import SCATTER, Loaded, load, ohms_of, switched_off
+from .networks import SCATTER, Loaded, load, switched_off
 from .operating import Solution, operating_point
 from .parts import Diodes
 from .wiring import Wiring, wire

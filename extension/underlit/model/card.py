@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import field
+from math import isfinite
 
 import shapely
 from shapely.geometry import LineString
@@ -220,3 +221,12 @@ class Card:
     @property
     def parts(self) -> tuple[Part, ...]:
         return self.lights + self.cells + self.switches + self.resistors + self.pull_tabs
+
+
+def ohms_of(part: Part) -> float | None:
+    """Ohms of a resistor; None where it names none that can be used."""
+    try:
+        ohm = float(part.attributes.get("ohms", ""))
+    except ValueError:
+        return None
+    return ohm if isfinite(ohm) and ohm > 0.0 else None

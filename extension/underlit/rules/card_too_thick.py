@@ -16,7 +16,7 @@ from ..model.finding import Finding
 from ..model.operation import MINUTE, Change
 from ..stack import Thinner, classes_for, planned, thinner
 from ..units import TOLERANCE
-from .wording import mm
+from .wording import layers, mm
 
 CODE = "card-too-thick"
 
@@ -62,8 +62,7 @@ def _cure(case: Case, spacer: float, limit: float, classes: tuple[str, ...]) -> 
 
 
 def _way(case: Case, way: Thinner, spacer: float) -> str:
-    foam = " + ".join(mm(case.profile.foams[name].thickness) for name in way.layers.foams)
-    less = f"foam of {foam} instead of {mm(spacer)}"
+    less = f"foam of {layers(way.layers.foams, case.profile)} instead of {mm(spacer)}"
     if way.cell is None:
         return f"lay {less}: it still clears, and the card is {mm(way.thick)} thick"
     bare = "bare " if way.bare else ""

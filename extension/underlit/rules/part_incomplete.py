@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 
 import shapely
 
-from ..model.card import FEATURES, Part
+from ..model.card import FEATURES, Part, ohms_of
 from ..model.case import NAMES, Case
 from ..model.drawing import Shape
 from ..model.finding import Finding
@@ -69,11 +69,7 @@ def _type(part: Part, known: Mapping[str, object], thing: str) -> Iterator[Findi
 
 
 def _ohms(part: Part) -> Iterator[Finding]:
-    try:
-        good = 0.0 < float(part.attributes.get("ohms", "")) < float("inf")
-    except ValueError:
-        good = False
-    if not good:
+    if ohms_of(part) is None:
         said = part.attributes.get("ohms", "").strip()
         message = (
             f'Resistor {part.id} says "{said}" ohms, which I cannot read, so I cannot tell how '

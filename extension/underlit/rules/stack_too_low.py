@@ -20,7 +20,7 @@ from ..stack import (
     tallest,
 )
 from ..units import TOLERANCE
-from .wording import mm
+from .wording import layers, mm
 
 CODE = "stack-too-low"
 
@@ -34,12 +34,12 @@ def check(case: Case) -> Iterator[Finding]:
     left = settled(spacer, profile)
     if tall is None or left >= tall.height - TOLERANCE:
         return
-    layers = cheapest(tall.height, pressed_height(case.card, profile), profile)
-    if layers is None:
+    fit = cheapest(tall.height, pressed_height(case.card, profile), profile)
+    if fit is None:
         cure = f"It takes {mm(needed_spacer(tall.height, profile))} of foam; none of yours fits."
     else:
-        parts = " + ".join(mm(profile.foams[name].thickness) for name in layers.foams)
-        cure = f"Lay foam of {parts}, one on the other, and set the spacer to that."
+        foam = layers(fit.foams, profile)
+        cure = f"Lay foam of {foam}, one on the other, and set the spacer to that."
     yield Finding(
         CODE,
         "caution",

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import floor, log10
+
+from ..profiles import Profile
 
 
 def mm(length: float) -> str:
@@ -33,6 +36,11 @@ def against(value: float, limit: float) -> str:
         if text != figure(limit):
             break
     return text
+
+
+def layers(foams: Iterable[str], profile: Profile) -> str:
+    """Layers of foam (names in the profile) by their thickness, lowest first: 3 mm + 1.6 mm."""
+    return " + ".join(mm(profile.foams[name].thickness) for name in foams)
 
 
 def count(number: int, one: str, many: str) -> str:

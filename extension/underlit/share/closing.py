@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from typing import TypeVar
+
 from ..model.card import Card, Part
 from ..records import record
+
+T = TypeVar("T")
 
 #: Ways that last only as long as the hand is on them; any other stays until it is undone.
 HELD = frozenset({"press", "flap"})
@@ -26,10 +31,15 @@ def spot_of(card: Card) -> Spot | None:
     """What is pressed, pushed or pulled; None without a battery."""
     if not card.cells:
         return None
-    closing = [part for part in (*card.cells, *card.switches) if _way(part)]
-    moved = [part for part in closing if _way(part) != "always"] or closing
-    part = moved[0] if moved else card.cells[0]
+    part = pressed((*card.cells, *card.switches), _way) or card.cells[0]
     return Spot(part.at, _way(part) or "press")
+
+
+def pressed(parts: Sequence[T], way: Callable[[T], str]) -> T | None:
+    """The first that closes the circuit by hand, else one that always does; `way`: its word."""
+    closing = [part for part in parts if way(part)]
+    moved = [part for part in closing if way(part) != "always"]
+    return next(iter(moved or closing), None)
 
 
 def _way(part: Part) -> str:

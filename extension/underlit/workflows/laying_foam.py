@@ -16,7 +16,7 @@ from ..model.card import Card, Sheet
 from ..model.case import Case
 from ..profiles import Profile
 from ..records import record
-from ..rules.wording import count, mm, two_digits
+from ..rules.wording import count, layers, mm, two_digits
 from ..stack import SHIPPED_SPACER, planned, pressed_height, settled, tallest
 from ..units import TOLERANCE
 from .report import rounded
@@ -85,10 +85,9 @@ def _travel(case: Case, spacer: float) -> float | None:
 
 def foam_words(foams: Sequence[str], profile: Profile) -> str:
     """3 mm; 2 mm in two layers; 3 mm + 1.6 mm (lowest first)."""
-    layers = [mm(profile.foams[name].thickness) for name in foams]
-    if len(layers) > 1 and len(set(layers)) == 1:
-        return f"{layers[0]} in {count_word(len(layers))} layers"
-    return " + ".join(layers)
+    if len(foams) > 1 and len({profile.foams[name].thickness for name in foams}) == 1:
+        return f"{layers(foams[:1], profile)} in {count_word(len(foams))} layers"
+    return layers(foams, profile)
 
 
 def count_word(number: int) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from ..model.card import Card
+from ..model.card import Panel
 from ..placement.power_data import Point
 from ..records import record
 from ..rules.wording import count
@@ -49,17 +49,18 @@ class Step:
 
 @record
 class MadeLight:
-    """What the whole way gives; shaped as the outcome of any action."""
+    """What the whole way gives. `untouched`: it could not begin, the drawing stays as it was."""
 
     report: dict[str, object]
+    untouched: bool
     select: tuple[str, ...]
     summary: str
     message: str
 
 
-def spots(card: Card) -> tuple[Point, ...]:
+def spots(panels: Sequence[Panel]) -> tuple[Point, ...]:
     """Places (page mm) to try the battery at, best first; on the largest panel."""
-    largest = max(card.panels, key=lambda panel: panel.outline.area)
+    largest = max(panels, key=lambda panel: panel.outline.area)
     x0, y0, x1, y1 = largest.outline.bounds
     return tuple((x0 + u * (x1 - x0), y0 + v * (y1 - y0)) for u, v in SPOTS)
 
@@ -77,7 +78,7 @@ def nearest_of(report: Mapping[str, object]) -> Point | None:
     return None if at is None else (at[0], at[1])
 
 
-def outcome(steps: Sequence[Step], lantern: bool) -> MadeLight:
+def outcome(steps: Sequence[Step], lantern: bool, untouched: bool) -> MadeLight:
     """The report and the closing words of all steps that were gone."""
     last = next(step for step in reversed(steps) if step.name != GLOW)
     report = {**last.report, "action": ACTION}
@@ -88,7 +89,7 @@ def outcome(steps: Sequence[Step], lantern: bool) -> MadeLight:
     }
     report["steps"] = [{"step": step.name, "done": step.done} for step in steps]
     words = "\n".join(_words(steps, lantern))
-    return MadeLight(report=report, select=(), summary=words, message=words)
+    return MadeLight(report=report, untouched=untouched, select=(), summary=words, message=words)
 
 
 def _words(steps: Sequence[Step], lantern: bool) -> list[str]:

@@ -15,7 +15,7 @@ from ..placement.power_data import NoPlace, Point, PowerPlace
 from ..profiles import Profile
 from ..records import record
 from ..rules import check_all, in_order, no_room
-from ..rules.wording import mm
+from ..rules.wording import layers, mm
 from .placing_power import (
     Chosen,
     Drawn,
@@ -113,8 +113,8 @@ def _words(
     if ring is not None:
         feel = "soft" if ring.inside >= profile.press.ring_inside else "firm"
         lines[0] += f" Ring {mm(ring.inside)}, {feel} press."
-        layers = " + ".join(mm(profile.foams[name].thickness) for name in ring.foams)
-        lines.append(f"Foam {layers}: the panel goes down {mm(ring.travel)} when pressed.")
+        foam = layers(ring.foams, profile)
+        lines.append(f"Foam {foam}: the panel goes down {mm(ring.travel)} when pressed.")
     if fold is not None:
         lines.append(f"Fold the back sheet {mm(fold.distance)} from the battery's middle to close.")
     if place.collar is not None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..model.case import Case
 from ..profiles import Profile
+from ..rules.wording import layers as in_layers
 from ..rules.wording import mm
 from ..stack import Planned, classes_for, needed_spacer, planned
 
@@ -46,7 +47,7 @@ def depth_words(case: Case) -> str:
         return ""
     layers, made = plan.layers, plan.made
     if layers is not None and layers.thickness == plan.spacer:
-        foams = " + ".join(mm(case.profile.foams[name].thickness) for name in layers.foams)
+        foams = in_layers(layers.foams, case.profile)
     else:
         foams = mm(plan.spacer)
     return (
