@@ -10,6 +10,7 @@ import shapely
 from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
+from .ground import BESIDE_FOAM
 from .raster import Raster
 
 if TYPE_CHECKING:
@@ -19,9 +20,6 @@ if TYPE_CHECKING:
 WIDTH = 5.0
 NARROWEST = 3.0
 SHORTEST = 8.0
-
-#: Between two strips (mm): room for a knife, and for air when the card is pressed.
-BETWEEN = 2.0
 
 #: An outline that fills its bounds so far is an upright rectangle (some corner may be cut off).
 UPRIGHT = 0.9
@@ -40,7 +38,7 @@ def frame(bed: BaseGeometry, raster: Raster, free: BaseGeometry) -> list[BaseGeo
 
 def _straight(bounds: tuple[float, float, float, float], raster: Raster) -> list[BaseGeometry]:
     left, top, right, bottom = bounds
-    inner = top + WIDTH + BETWEEN, bottom - WIDTH - BETWEEN
+    inner = top + WIDTH + BESIDE_FOAM, bottom - WIDTH - BESIDE_FOAM
     bars = (
         (left, top, right, top + WIDTH, False),
         (left, inner[0], left + WIDTH, inner[1], True),
@@ -99,7 +97,7 @@ def _bent(bed: BaseGeometry, free: BaseGeometry) -> list[BaseGeometry]:
     """The band inside a bent edge, divided above, below, left and right, to be cut with care."""
     band = shapely.difference(bed, shapely.buffer(bed, -WIDTH, join_style="mitre"))
     left, top, right, bottom = bed.bounds
-    x, y, gap = (left + right) / 2.0, (top + bottom) / 2.0, BETWEEN / 2.0
+    x, y, gap = (left + right) / 2.0, (top + bottom) / 2.0, BESIDE_FOAM / 2.0
     cross = [box(x - gap, top, x + gap, bottom), box(left, y - gap, right, y + gap)]
     pieces = shapely.difference(shapely.intersection(band, free), shapely.union_all(cross))
     thick = shapely.buffer(shapely.buffer(pieces, -NARROWEST / 2.0), NARROWEST / 2.0)

@@ -25,7 +25,7 @@ BESIDE_PART = 1.0
 BESIDE_MOVING = 5.0  # a slider or switch has to be reached
 BESIDE_FOLD = 2.0
 BESIDE_TAPE = 1.0
-BESIDE_FOAM = 2.0  # two pieces of foam: room for a knife
+BESIDE_FOAM = 2.0  # two pieces of foam: room for a knife, and for air when the card is pressed
 
 #: A circle of so many segments a quarter lies inside the true one by this factor.
 QUARTER = 32

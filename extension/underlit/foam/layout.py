@@ -8,8 +8,8 @@ from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
 from ..records import record
-from .frame import BETWEEN, frame
-from .ground import INSIDE, Ground
+from .frame import frame
+from .ground import BESIDE_FOAM, INSIDE, Ground
 from .pads import pads
 from .raster import raster_of, without
 from .support import farthest, places_of, to_area
@@ -41,7 +41,7 @@ def lay_out(ground: Ground, style: str, span: float) -> Layout:
         for part in shapely.get_parts(bed):
             pieces += frame(part, raster, ground.free)
         laid = shapely.union_all(pieces)
-        raster = without(raster, laid, BETWEEN)
+        raster = without(raster, laid, BESIDE_FOAM)
         far = np.minimum(far, to_area(points, laid))
     boxes = pads(raster, points, far, span / 2.0, step)
     pieces += [box(*one) for one in boxes.tolist()]

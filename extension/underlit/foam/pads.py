@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from .ground import BESIDE_FOAM
 from .raster import Raster, places, sums_of, taken
 from .support import to_boxes
 
@@ -30,9 +31,6 @@ SIZES = (
     ((9.0, 3.0), 7.0),
 )
 PAD = SIZES[0][0][0]
-
-#: Between two pieces (mm): room for a knife, and for air.
-BETWEEN = 2.0
 
 #: A row's place is left out where less than this share of its surroundings needs support.
 NEEDED = 0.15
@@ -73,7 +71,7 @@ def _rows(
             if box is None:
                 continue
             boxes.append(box)
-            raster = taken(raster, tuple(box.tolist()), BETWEEN)
+            raster = taken(raster, tuple(box.tolist()), BESIDE_FOAM)
             sums = sums_of(raster)
             far = np.minimum(far, to_boxes(points, box[None])[:, 0])
     return raster, boxes, far
@@ -122,7 +120,7 @@ def _filled(raster: Raster, points: Floats, far: Floats, aim: float, rows: list[
             lost |= np.hypot(*(points - points[worst]).T) < _room(raster, sums, points[worst], aim)
             continue
         more.append(box)
-        raster = taken(raster, tuple(box.tolist()), BETWEEN)
+        raster = taken(raster, tuple(box.tolist()), BESIDE_FOAM)
         sums = sums_of(raster)
         far = np.minimum(far, to_boxes(points, box[None])[:, 0])
     return np.array([*rows, *_useful(points, far, aim, rows, more)]).reshape(-1, 4)

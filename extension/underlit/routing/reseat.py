@@ -18,13 +18,13 @@ import shapely
 from ..records import record
 from .board import Board, Key, Tree, ring_segments
 from .cover import share
+from .fermat import At
 from .segments import NONE, clear, distances
-from .strips import is_straight
+from .strips import goes_on, is_straight
 
 if TYPE_CHECKING:
     from .polish import Polisher
 
-At = tuple[float, float]
 
 #: Turns (degrees) that are tried from where a light is.
 TURNS = (0.0, 6.0, -6.0, 14.0, -14.0, 26.0, -26.0, 42.0, -42.0, 65.0, -65.0)
@@ -262,22 +262,16 @@ def _cost_of(polisher: Polisher, side: Side, at: At, ends: tuple[int, ...]) -> f
             far = tree.at[arm.behind]
             rows.append((*here, *far))
             total += math.dist(here, far) + polisher.prices.run
-            straight += _flat(at, here, far)
+            straight += goes_on(at, here, far)
             after = [n for n in tree.links[arm.behind] if n != arm.next]
             straight += any(is_straight(tree, arm.next, arm.behind, n) for n in after)
         else:
-            straight += any(_flat(at, here, tree.at[n]) for n in beyond)
+            straight += any(goes_on(at, here, tree.at[n]) for n in beyond)
         ways.append(here)
-    straight += any(_flat(a, at, b) for k, a in enumerate(ways) for b in ways[k + 1 :])
+    straight += any(goes_on(a, at, b) for k, a in enumerate(ways) for b in ways[k + 1 :])
     if len(polisher.board.windows.areas):
         total += float(polisher.board.windows.price(np.array(rows)).sum())
     return total - polisher.prices.run * straight
-
-
-def _flat(a: At, b: At, c: At) -> bool:
-    ux, uy, vx, vy = b[0] - a[0], b[1] - a[1], c[0] - b[0], c[1] - b[1]
-    ahead = ux * vx + uy * vy
-    return ahead > 0.0 and abs(ux * vy - uy * vx) <= 0.0524 * ahead
 
 
 def _seated(

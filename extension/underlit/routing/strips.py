@@ -11,6 +11,7 @@ import math
 
 from ..records import record
 from .board import Tree
+from .fermat import At
 
 #: A bend below this is no fold (degrees).
 STRAIGHT = 3.0
@@ -44,8 +45,12 @@ RULED = math.tan(math.radians(0.05))
 def is_straight(tree: Tree, a: int, b: int, c: int, flat: float = FLAT) -> bool:
     """Whether a way a, b, c does not bend at b."""
     at = tree.at
-    (px, py), (qx, qy), (rx, ry) = at[a], at[b], at[c]
-    ux, uy, vx, vy = qx - px, qy - py, rx - qx, ry - qy
+    return goes_on(at[a], at[b], at[c], flat)
+
+
+def goes_on(p: At, q: At, r: At, flat: float = FLAT) -> bool:
+    """Whether the way from p over q to r does not bend."""
+    ux, uy, vx, vy = q[0] - p[0], q[1] - p[1], r[0] - q[0], r[1] - q[1]
     ahead = ux * vx + uy * vy
     return ahead > 0.0 and abs(ux * vy - uy * vx) <= flat * ahead
 
