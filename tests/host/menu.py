@@ -127,12 +127,24 @@ def click(node):
 
 def walk_menu(host, entry):
     """Menu, submenu and entry by real clicks: what the entry does at once may block the bus."""
-    click(host.find("menu", "Extensions"))
-    time.sleep(0.7)
-    click(host.find("menu", "Underlit"))
-    time.sleep(0.7)
-    shoot(os.path.join(os.environ["HOME"], "menu.png"))
-    click(host.find("menu item", entry, host.find("menu", "Underlit")))
+    click(showing(host, "menu", "Extensions"))
+    click(showing(host, "menu", "Underlit"))
+    click(showing(host, "menu item", entry))
+
+
+def showing(host, role, name):
+    """A widget that stands still on the screen: menus open in their own time."""
+    seen = []
+
+    def look():
+        node = host.find(role, name)
+        if node is None or not node.getState().contains(pyatspi.STATE_SHOWING):
+            return None
+        box = node.queryComponent().getExtents(pyatspi.DESKTOP_COORDS)
+        seen.append((box.x, box.y, box.width, box.height))
+        return node if len(seen) > 2 and seen[-1] == seen[-3] else None
+
+    return until(look, f"{name} in its menu")
 
 
 def press(*keys):

@@ -10,8 +10,10 @@ import sys
 import tempfile
 from pathlib import Path
 
+from lxml import etree
+
 from samples.draw_first_lantern import draw
-from samples.from_bare import ROOT, run
+from samples.from_bare import ROLE, ROOT, SVG, run
 
 BUILT_IN = ROOT / "extension" / "cards" / "first-lantern.svg"
 FOLDER = ROOT / "sample_svgs" / "first-lantern"
@@ -29,6 +31,7 @@ def write(folder: Path) -> None:
         empty = own / "empty.svg"
         empty.write_text(PAGE, encoding="utf-8")
         card, _ = run("make_it_light.py", empty, own / f"{NAME}.svg")
+        unmarked(card)
         shutil.copyfile(card, folder / card.name)
         for paper in PAPERS:
             made = own / paper
@@ -40,6 +43,15 @@ def write(folder: Path) -> None:
         options = ("--folder", str(own), "--formats", "svg")
         run("export_tape.py", card, own / "drawing.svg", *options)
         shutil.copyfile(own / f"{NAME}-panel.svg", folder / f"{NAME}-panel.svg")
+
+
+def unmarked(card: Path) -> None:
+    """Take the Findings layer out: a sample comes as it is before it is validated."""
+    document = etree.parse(str(card))
+    for layer in document.getroot().findall(f"{SVG}g"):
+        if layer.get(ROLE) == "findings":
+            layer.getparent().remove(layer)
+    document.write(str(card), encoding="UTF-8", xml_declaration=True)
 
 
 if __name__ == "__main__":
