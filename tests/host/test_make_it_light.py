@@ -38,6 +38,7 @@ def test_two_clicks_from_an_empty_page_to_a_glow(editor: Editor, tmp_path: Path)
     """The menu and the entry: no dialog opens, one box tells, one undo takes all of it back."""
     own = tmp_path / "card.svg"
     own.write_text(EMPTY)
+    editor.prefer(ACTION, {})
     seen = editor.use_menu(own, ENTRY, PICTURES / "make-it-light.png", dialog=False)
     assert seen["entries"][0] == ENTRY
     assert any("Your card glows: 1 window lit." in text for text in seen["told"])
