@@ -1,4 +1,5 @@
-"""How long single pieces of work take, in process: strips painted, outlines sorted, marks placed.
+"""How long single pieces of work take, in process: strips painted, outlines sorted, marks placed,
+foam looked for on lace that has no room for it.
 
     python tests/benchmarks/pieces.py
 
@@ -21,9 +22,12 @@ import shapely
 ROOT = Path(__file__).parent.parent.parent
 sys.path[:0] = [str(ROOT / "extension"), str(ROOT / "tests")]
 
+from rules.cards import bench, case, window  # noqa: E402
+from underlit.foam import ground_of, lay_out  # noqa: E402
 from underlit.geometry.areas import painted_areas  # noqa: E402
 from underlit.geometry.relations import relate  # noqa: E402
 from underlit.markup.findings import findings_sheet  # noqa: E402
+from underlit.model.card import Panel  # noqa: E402
 from underlit.model.drawing import Contour, Page, Shape, Stroke  # noqa: E402
 from underlit.model.finding import Finding  # noqa: E402
 
@@ -62,6 +66,18 @@ def marks(count: int) -> Callable[[], object]:
     return lambda: findings_sheet(page, box, found, (), "", "not-ready")
 
 
+def lace(count: int) -> Callable[[], object]:
+    """Foam under threads of 3 mm between windows: nowhere room for a piece."""
+    columns = math.isqrt(count)
+    places = [(5 + 10 * (k % columns), 5 + 10 * (k // columns)) for k in range(columns**2)]
+    sheet = shapely.box(0, 0, 10 * columns + 10, 10 * columns + 10)
+    holes = tuple(window(k, shapely.box(x, y, x + 7, y + 7)) for k, (x, y) in enumerate(places))
+    panels = (Panel("p", sheet),)
+    card = case(bench(panels=panels, base=sheet, openings=holes, lights=(), cells=(), strips=[]))
+    ground = ground_of(card.card, card.profile, 6.4, False)
+    return lambda: [lay_out(ground, style, 30.0) for style in ("pads", "frame")]
+
+
 def seconds(work: Callable[[], object]) -> float:
     """Median of three runs."""
     spent = []
@@ -74,7 +90,10 @@ def seconds(work: Callable[[], object]) -> float:
 
 def main() -> None:
     """Print one row per piece of work."""
-    rows = ((strips, (750, 1500, 3000)), (notches, (30, 60, 120)), (marks, (100, 200, 400)))
+    rows = (
+        (strips, (750, 1500, 3000)), (notches, (30, 60, 120)), (marks, (100, 200, 400)),
+        (lace, (100, 196, 400)),
+    )  # fmt: skip
     for make, sizes in rows:
         spent = [seconds(make(size)) for size in sizes]
         exponent = math.log(spent[-1] / spent[0]) / math.log(sizes[-1] / sizes[0])
