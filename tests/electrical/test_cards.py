@@ -11,6 +11,7 @@ from shapely.geometry import box
 
 from rules import cards
 from rules.cards import SPOTS, bench, case, holder, light, strip, two_feet, with_cell, with_light
+from underlit.electrical.life import usable_share
 from underlit.electrical.wiring import JOINT, PAD, SOLDERED, wire
 from underlit.model.card import Card, ohms_of
 from underlit.model.operation import AGED, MINUTE, PRESSED, Change, Operation
@@ -240,6 +241,31 @@ def test_a_weak_overlap_counts_as_mended_for_the_rules_alone() -> None:
         o.lights["light-1"].amps[AGED] for o in (judged.operation, judged.drawn_operation)
     )
     assert drawn < 0.8 * mended
+
+
+def test_hours_hold_fresh_and_aged_and_the_scatter_of_lights() -> None:
+    """The band is that of the largest and of the smallest current that may flow, and 30 %."""
+    plain = operation(bench()).cells["battery"]
+    aged = operation(bench(), with_cell(aged_ohm=400.0)).cells["battery"]
+    assert plain.hours is not None
+    assert aged.hours is not None
+    assert aged.hours[0] == plain.hours[0]
+    kind, weakest = cards.profile().cells["cr2032"], aged.amps[AGED]
+    longest = 1.3 * kind.capacity_mah * usable_share(kind, weakest) / (1e3 * weakest)
+    assert aged.hours[1] == pytest.approx(longest)
+    assert plain.hours[1] < longest
+    assert plain.presses is not None
+    assert plain.presses[0] < 360 * plain.hours[0]
+
+
+def test_a_battery_that_lights_nothing_has_no_hours() -> None:
+    dark = operation(bench(), with_light(resistor_ohm=1e8)).cells["battery"]
+    assert (dark.hours, dark.presses) == (None, None)
+    bridge = strip("bridge", ((20, 20), (20, 28)), polarity="positive")
+    shorted = case(bench(bridge)).drawn_operation
+    assert shorted is not None
+    assert shorted.cells["battery"].hours is None
+    assert {flow.brightness for flow in shorted.lights.values()} == {0.0}
 
 
 def test_what_ifs_move_the_right_way() -> None:

@@ -7,7 +7,8 @@ ratio of their lasting currents. What the cell maker's data sheet says comes fir
 
 from __future__ import annotations
 
-from math import floor, inf
+from collections.abc import Sequence
+from math import floor
 
 import numpy as np
 
@@ -23,11 +24,11 @@ REFERENCE_MA = 10.0
 #: How far the share may be off, either way.
 BAND = 0.30
 
-#: Longer than any card is kept (hours, about ten years).
-FOREVER = 87_600.0
+#: Shelf life of a lithium coin cell (hours): ten years (makers' statements, from memory).
+SHELF_LIFE = 87_600.0
 
-#: A press (seconds), and the most that is worth counting.
-PRESS, MANY_PRESSES = 10.0, 1_000_000
+#: A press (seconds).
+PRESS = 10.0
 
 
 def usable_share(cell: CellType, amps: float) -> float:
@@ -39,29 +40,25 @@ def usable_share(cell: CellType, amps: float) -> float:
     return float(share)
 
 
-def hours(cell: CellType, low: float, high: float) -> tuple[float, float]:
-    """Band of hours of glow where the current lies between `low` and `high` (A)."""
+def hours(cell: CellType, amps: Sequence[float]) -> tuple[float, float]:
+    """Band of hours of glow where the current is one of `amps` (A, all above 0): fresh, aged, with
+    lights that need less or more. Capacity is uncertain by `BAND`; no cell outlives its shelf life.
+    """
     return (
-        min(_hours(cell, high) * (1.0 - BAND), FOREVER),
-        min(_hours(cell, low) * (1.0 + BAND), FOREVER),
+        min(_hours(cell, max(amps)) * (1.0 - BAND), SHELF_LIFE),
+        min(_hours(cell, min(amps)) * (1.0 + BAND), SHELF_LIFE),
     )
 
 
-def presses(cell: CellType, sustained: float, pressed: float) -> tuple[int, int]:
-    """Band of the number of presses of ten seconds.
+def presses(cell: CellType, amps: Sequence[float]) -> tuple[int, int]:
+    """The same as a number of presses of ten seconds.
 
-    A press begins at the `pressed` current and tends to the `sustained` one (A); between
-    presses the cell rests, so the band is that of both.
+    A press begins at the current of the moment and tends to the one after a minute; between
+    presses the cell rests: `amps` holds both.
     """
-    low, high = hours(cell, min(sustained, pressed), max(sustained, pressed))
-    return _count(low), _count(high)
-
-
-def _count(time: float) -> int:
-    return min(floor(time * 3600.0 / PRESS), MANY_PRESSES)
+    low, high = (floor(time * 3600.0 / PRESS) for time in hours(cell, amps))
+    return low, high
 
 
 def _hours(cell: CellType, amps: float) -> float:
-    if amps <= 0.0:
-        return inf
     return cell.capacity_mah * usable_share(cell, amps) / (1e3 * amps)

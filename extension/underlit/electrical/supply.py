@@ -64,9 +64,11 @@ def _operate(
             break
         runs &= ~lacking
         network = switched_off(loaded.network, ~runs)
+    lights = _lights(loaded, network.diodes, solution, runs, profile)
+    glows = any(flow.amps[MINUTE] > LIT for flow in lights.values())
     return Operation(
-        lights=_lights(loaded, network.diodes, solution, runs, profile),
-        cells=_cells(loaded.cells, solution, profile, change.cells),
+        lights=lights,
+        cells=_cells(loaded.cells, solution, profile, change.cells, glows),
         residual=solution.residual,
     )
 
@@ -101,16 +103,19 @@ def _band(own: Diodes, amps: Floats, volts: Floats, solution: Solution) -> Float
 
 
 def _cells(
-    cells: tuple[Part, ...], solution: Solution, profile: Profile, other: str | None
+    cells: tuple[Part, ...], solution: Solution, profile: Profile, other: str | None, glows: bool
 ) -> dict[str, CellFlow]:
+    """What each cell gives; hours and presses where a light `glows` and this one feeds it."""
     found = {}
     for part, amps in zip(cells, solution.cell_amps.tolist(), strict=True):
         kind = profile.cells[other or part.type]
         pressed, minute, aged, low, high = amps
+        lasts = glows and minute > LIT
+        steady = [a for a in (minute, aged, low, high) if a > LIT]
         found[part.id] = CellFlow(
             id=part.id,
             amps=(pressed, minute, aged),
-            hours=hours(kind, min(low, high, minute), max(low, high, minute)),
-            presses=presses(kind, minute, pressed),
+            hours=hours(kind, steady) if lasts else None,
+            presses=presses(kind, [pressed, *steady]) if lasts else None,
         )
     return found

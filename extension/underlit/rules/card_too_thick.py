@@ -77,6 +77,8 @@ def _works(case: Case, way: Thinner) -> bool:
     most = case.profile.cells[way.cell].continuous_ma
     lights = (1e3 * trial.lights[light.id].amps[MINUTE] for light, _ in case.fed)
     return all(ma >= limits.light_smallest_ma for ma in lights) and all(
-        flow.hours[0] >= limits.least_hours and 1e3 * flow.amps[MINUTE] <= most
+        flow.hours is not None
+        and flow.hours[0] >= limits.least_hours
+        and 1e3 * flow.amps[MINUTE] <= most
         for flow in trial.cells.values()
     )

@@ -13,7 +13,7 @@ from ..model.case import Case
 from ..model.finding import Finding
 from ..model.operation import CellFlow, Operation
 from .cures import cell_cure
-from .wording import figure, two_digits
+from .wording import figure, span, two_digits
 
 CODE = "cell-life-short"
 
@@ -26,26 +26,24 @@ def check(case: Case) -> Iterator[Finding]:
     remedy = cell_cure(case, lambda trial: not _short(case, trial), _effect)
     for flow in short:
         cell = next(cell for cell in case.card.cells if cell.id == flow.id)
+        assert flow.hours is not None
+        assert flow.presses is not None
         low, high = (two_digits(presses) for presses in flow.presses)
+        least = figure(case.profile.limits.least_hours)
         message = (
-            f"{case.call(cell)} lasts about {span(*flow.hours)} hours (an estimate), less than "
-            f"{figure(case.profile.limits.least_hours)}; or {low} to {high} presses of 10 seconds."
+            f"{case.call(cell)} soon runs flat: about {span(*flow.hours)} of light (an estimate, "
+            f"{least} is the least), or {low} to {high} presses of 10 seconds."
         )
         yield Finding(CODE, "caution", cell.at, (cell.id,), message, remedy)
-
-
-def span(low: float, high: float) -> str:
-    """A band of hours: "1.2 to 4.5"."""
-    return f"{two_digits(low)} to {two_digits(high)}"
 
 
 def _short(case: Case, operation: Operation | None) -> list[CellFlow]:
     if operation is None:
         return []
-    least = case.profile.limits.least_hours
-    return [flow for flow in operation.cells.values() if flow.hours[0] < least * (1.0 - 1e-9)]
+    least = case.profile.limits.least_hours * (1.0 - 1e-9)
+    return [f for f in operation.cells.values() if f.hours is not None and f.hours[0] < least]
 
 
 def _effect(trial: Operation) -> str:
-    worst = min(trial.cells.values(), key=lambda flow: flow.hours[0])
-    return f"it then lasts about {span(*worst.hours)} hours"
+    bands = [flow.hours for flow in trial.cells.values() if flow.hours is not None]
+    return f"it then lasts about {span(*min(bands))}"

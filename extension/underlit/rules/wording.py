@@ -38,6 +38,20 @@ def against(value: float, limit: float) -> str:
     return text
 
 
+#: Hours in a year: longer estimates say nothing.
+YEAR = 8766.0
+
+
+def span(low: float, high: float) -> str:
+    """A band of hours: "8.9 to 32 hours"; more than a year is told as that."""
+    if low >= YEAR:
+        return "more than a year"
+    if high >= YEAR:
+        return f"{two_digits(low)} hours to more than a year"
+    first, last = two_digits(low), two_digits(high)
+    return f"{first} to {last} hours" if first != last else f"{first} hours"
+
+
 def layers(foams: Iterable[str], profile: Profile) -> str:
     """Layers of foam (names in the profile) by their thickness, lowest first: 3 mm + 1.6 mm."""
     return " + ".join(mm(profile.foams[name].thickness) for name in foams)

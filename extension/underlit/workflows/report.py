@@ -147,11 +147,12 @@ def _openings_of(card: Card) -> list[str | None]:
 
 def _cell(case: Case, cell: Part) -> dict[str, object]:
     flow = None if case.drawn_operation is None else case.drawn_operation.cells.get(cell.id)
+    band = None if flow is None else flow.hours
     return {
         "id": cell.id,
         "type": cell.type,
         **_currents(flow),
-        "hours": None if flow is None else [round(hours, 1) for hours in flow.hours],
+        "hours": None if band is None else [round(hours, 1) for hours in band],
     }
 
 

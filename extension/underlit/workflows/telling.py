@@ -8,7 +8,7 @@ from ..model.case import Case
 from ..model.finding import Finding
 from ..model.operation import MINUTE
 from ..rules.cures import glow_word, ma
-from ..rules.wording import count, two_digits
+from ..rules.wording import count, span
 from .stacking import depth_words
 
 CHECKED = (
@@ -18,9 +18,6 @@ CHECKED = (
     "Nobody can check from a drawing how well the tape sticks: test each step with the battery "
     "before you peel the next."
 )
-
-#: Hours in a year: longer estimates say nothing.
-YEAR = 8766.0
 
 HEADINGS = {
     "ready": "Circuit ready.",
@@ -42,33 +39,34 @@ def tally(findings: Sequence[Finding]) -> str:
 
 
 def glow_words(case: Case) -> str:
-    """How bright and for how long, words before figures: "" where nothing could be computed."""
-    if not case.fed or case.operation is None:
+    """How bright and for how long, words before figures: "" where nothing could be computed.
+
+    Of the card as drawn, as in the report: a short darkens it.
+    """
+    if not case.fed or case.drawn_operation is None:
         return ""
+    flows = [case.drawn_operation.lights[light.id] for light, _ in case.fed]
     least = case.profile.limits.light_smallest_ma
-    words = [glow_word(flow.amps[MINUTE], least) for _, flow in case.fed]
+    words = [glow_word(flow.amps[MINUTE], least) for flow in flows]
     counts = [
         f"{count(words.count(word), 'light', 'lights')} {word}"
         for word in ("bright", "fine", "faint", "dark")
         if word in words
     ]
-    low = min(flow.band[0] for _, flow in case.fed)
-    high = max(flow.band[1] for _, flow in case.fed)
-    each = "each " if len(case.fed) > 1 else ""
-    text = f"Estimate: {', '.join(counts)} ({each}{ma(low)} to {ma(high)} mA after a minute)"
-    cells = list(case.operation.cells.values())
-    first = min((cell.hours[0] for cell in cells), default=0.0)
-    last = min((cell.hours[1] for cell in cells), default=0.0)
-    return f"{text}, {_hours(first, last)}."
-
-
-def _hours(first: float, last: float) -> str:
-    """8.9 to 32 hours of light; more than a year is told as that."""
-    if first >= YEAR:
-        return "more than a year of light"
-    if last >= YEAR:
-        return f"{two_digits(first)} hours of light or more"
-    return f"{two_digits(first)} to {two_digits(last)} hours of light"
+    drawn = ", as drawn" if case.circuit.shorts else ""
+    text = f"Estimate{drawn}: {', '.join(counts)}"
+    glowing = [flow for flow, word in zip(flows, words, strict=True) if word != "dark"]
+    if not glowing:
+        return f"{text}."
+    each = "each " if len(glowing) > 1 else ""
+    low, high = min(flow.band[0] for flow in glowing), max(flow.band[1] for flow in glowing)
+    text += f" ({each}{ma(low)} to {ma(high)} mA after a minute)"
+    bands = [cell.hours for cell in case.drawn_operation.cells.values() if cell.hours is not None]
+    if not bands:
+        return f"{text}."
+    return (
+        f"{text}, {span(min(band[0] for band in bands), min(band[1] for band in bands))} of light."
+    )
 
 
 def closing_message(

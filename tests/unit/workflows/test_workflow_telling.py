@@ -7,6 +7,8 @@ import re
 from rules.cards import bench, case, light, strip, with_light
 from underlit.model.card import Card
 from underlit.rules import check_all
+from underlit.rules.wording import span
+from underlit.workflows.report import build_report
 from underlit.workflows.telling import closing_message, glow_words, shell_summary, tally
 from underlit.workflows.validate import verdict_of
 
@@ -71,5 +73,20 @@ def test_one_light_is_not_each() -> None:
 
 
 def test_hours_beyond_a_year_are_not_counted() -> None:
-    high = case(bench(lights=bench().lights[:1]), with_light(resistor_ohm=60_000.0))
-    assert re.search(r", more than a year of light\.$|hours of light or more\.$", glow_words(high))
+    assert span(9000.0, 20_000.0) == "more than a year"
+    assert span(4000.0, 20_000.0) == "4000 hours to more than a year"
+    assert span(8.9, 32.1) == "8.9 to 32 hours"
+
+
+def test_a_dark_card_has_neither_current_nor_hours() -> None:
+    dark = case(bench(lights=bench().lights[:1]), with_light(resistor_ohm=60_000.0))
+    assert glow_words(dark) == "Estimate: 1 light dark."
+
+
+def test_a_shorted_card_is_told_as_the_report_has_it() -> None:
+    bridge = strip("bridge", ((20, 20), (20, 28)), polarity="positive")
+    shorted = case(bench(bridge))
+    assert glow_words(shorted) == "Estimate, as drawn: 3 lights dark."
+    report = build_report("validate", "card.svg", shorted, (), (), "not-ready")
+    assert not any(light["lit"] or light["relative_brightness"] for light in report["lights"])  # type: ignore[attr-defined]
+    assert [cell["hours"] for cell in report["cells"]] == [None]  # type: ignore[attr-defined]
