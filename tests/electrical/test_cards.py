@@ -44,7 +44,7 @@ def by_hand(light_at: tuple[float, float], cell_ohm: float) -> float:
 @pytest.mark.parametrize(("state", "ohm"), [(PRESSED, 15.0), (MINUTE, 60.0), (AGED, 100.0)])
 def test_one_light_counted_by_hand(state: int, ohm: float) -> None:
     """Feet without resistance; the rest are squares: within what the feet's own length is."""
-    own = cards.with_tape(pad_ohm_mm2=0.0)
+    own = cards.with_tape(pad_ohm_mm2=0.0, pad_aged_ohm_mm2=0.0)
     one = bench(lights=(light("light-1", SPOTS[0]),))
     found = operation(one, own).lights["light-1"].amps[state]
     assert found == pytest.approx(by_hand(SPOTS[0], ohm), rel=3e-3)
@@ -72,7 +72,7 @@ def test_the_nearer_light_is_the_brighter() -> None:
     "worse",
     [
         {"ohms_per_square": 1.0},
-        {"pad_ohm_mm2": 200.0},
+        {"pad_ohm_mm2": 200.0, "pad_aged_ohm_mm2": 200.0},
         {"joint_ohm_mm2": 500.0, "joint_aged_ohm_mm2": 900.0},
     ],
 )
@@ -101,6 +101,22 @@ def test_only_the_aged_state_knows_aged_overlaps() -> None:
     )
     assert kept.amps[:AGED] == aged.amps[:AGED]
     assert aged.amps[AGED] < 0.95 * kept.amps[AGED]
+
+
+def test_feet_age_too() -> None:
+    """All four feet of a card with one light lie in one row: their resistances add up."""
+    one = bench(lights=(light("light-1", SPOTS[0]),))
+    kept, aged = (
+        operation(one, cards.with_tape(pad_aged_ohm_mm2=ohm)).lights["light-1"]
+        for ohm in (2.0, 40.0)
+    )
+    assert kept.amps[:AGED] == aged.amps[:AGED]
+    areas = wire(case(one).circuit).area
+    more = float((38.0 / areas).sum())
+    put = operation(
+        one, cards.with_tape(pad_aged_ohm_mm2=2.0), Change(resistors={"light-1": more})
+    ).lights["light-1"]
+    assert aged.amps[AGED] == pytest.approx(put.amps[AGED], rel=1e-9)
 
 
 def test_a_soldered_overlap_does_not_age() -> None:

@@ -21,10 +21,10 @@ from .wiring import JOINT, PAD, Wiring
 SCATTER = 0.1
 
 #: States: pressed, after a minute, aged; then after a minute with a bag of lights that all
-#: need more, and less. Which of a cell's resistances counts, whether overlaps are aged, and how
-#: much more the lights need.
+#: need more, and less. Which of a cell's resistances counts, whether overlaps and feet are
+#: aged, and how much more the lights need.
 CELL_STATE = (0, 1, 2, 1, 1)
-JOINT_AGED = np.array([False, False, True, False, False])
+CONTACTS_AGED = np.array([False, False, True, False, False])
 SHIFT = np.array([0.0, 0.0, 0.0, SCATTER, -SCATTER])
 STATES = len(SHIFT)
 
@@ -123,9 +123,9 @@ def _resistors(
 def _contact_ohms(wiring: Wiring, profile: Profile, change: Change) -> Floats:
     """(c, S) resistance over area, less what the overlap shares with the tape; never below 0."""
     tape = profile.tape
-    joint = np.where(JOINT_AGED, tape.joint_aged_ohm_mm2, tape.joint_ohm_mm2)
+    joint = np.where(CONTACTS_AGED, tape.joint_aged_ohm_mm2, tape.joint_ohm_mm2)
     fresh = np.full(STATES, tape.joint_ohm_mm2)
-    pad = np.full(STATES, tape.pad_ohm_mm2)
+    pad = np.where(CONTACTS_AGED, tape.pad_aged_ohm_mm2, tape.pad_ohm_mm2)
     kind = wiring.kind[:, None]
     per_mm2 = np.where(kind == PAD, pad, np.where(kind == JOINT, joint, fresh) * change.joints)
     area = wiring.area

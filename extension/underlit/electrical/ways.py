@@ -56,7 +56,7 @@ def _steps(wiring: Wiring, card: Card, circuit: Circuit, profile: Profile) -> di
     )
     for (a, b), area, kind, number in contacts:
         if number not in opened:
-            ohm = (tape.pad_ohm_mm2 if kind == PAD else tape.joint_aged_ohm_mm2) / area
+            ohm = (tape.pad_aged_ohm_mm2 if kind == PAD else tape.joint_aged_ohm_mm2) / area
             join(a, b, ohm, 0.0, int(kind != PAD))
     for part in card.switches:
         first, second = (wiring.pad_node[part.id, end] for end in ("contact-1", "contact-2"))

@@ -1,7 +1,7 @@
 """What flows where: currents of lights and cells in the three states of the report.
 
 States, in this order: the moment of pressing with everything fresh; after a minute; aged
-(an aged cell, aged overlaps). Amperes, volts, hours. All figures are estimates.
+(an aged cell, aged overlaps and feet). Amperes, volts, hours. All figures are estimates.
 """
 
 from __future__ import annotations

@@ -9,55 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from ..errors import UnusableProfile
+from .ageing import check_cells, settle_tapes
 from .layers import Layer
+from .refusing import cut, listed, near_miss, refuse, shown
 from .schema import CELL_ORDERS, NAMED, ORDERS, SINGLE, Key
 
 HEX_DIGITS = frozenset("0123456789abcdefABCDEF")
 
 COUNTS = {"pair": "two numbers", "numbers": "one or more numbers"}
-
-
-def refuse(label: str, text: str) -> UnusableProfile:
-    """The error to raise: `label` is the file, or what stands for it."""
-    return UnusableProfile(f"{label}: {text}")
-
-
-def near_miss(word: str, known: Iterable[str]) -> str:
-    """` (did you mean "x"?)`, or nothing where no known word is near."""
-    import difflib  # late: only a maker's slip needs it
-
-    near = difflib.get_close_matches(word.lower().replace("_", "-"), list(known), 1, 0.6)
-    return f' (did you mean "{cut(near[0])}"?)' if near else ""
-
-
-def shown(value: object) -> str:
-    """A value as its maker may have written it, cut short."""
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, int) and abs(value) > 10**15:
-        return "a number far too large"
-    if isinstance(value, Mapping):
-        return "a table"
-    return f'"{cut(value)}"' if isinstance(value, str) else cut(_plain(value))
-
-
-def cut(text: str) -> str:
-    """On one line, at most 40 characters."""
-    line = "".join(c if c.isprintable() else " " for c in text[:60])
-    return line if len(line) <= 40 else line[:37] + "..."
-
-
-def listed(names: Iterable[str]) -> str:
-    """The first of some names, in words."""
-    few = [cut(name) for name in names]
-    return ", ".join(few[:10]) + (" and others" if len(few) > 10 else "")
-
-
-def _plain(value: object) -> str:
-    if isinstance(value, list | tuple):
-        return "[" + ", ".join(shown(item) for item in value[:9]) + "]"
-    return "nothing" if value is None else str(value)
 
 
 def check_layer(label: str, layer: Mapping[str, object], lower: Layer) -> dict[str, Any]:
@@ -202,6 +161,8 @@ def settle(label: str, layer: Layer, merged: dict[str, Any]) -> dict[str, Any]:
         for name, cell in result["cells"].items()
     }
     _check_names(label, layer, result)
+    check_cells(label, layer, result)
+    settle_tapes(label, layer, result)
     return result
 
 
@@ -249,7 +210,6 @@ def _check_names(label: str, layer: Layer, merged: Layer) -> None:
             f"tape.use must be one of {listed(tapes)}; it is {shown(use)}" + _dot(use, tapes),
         )
     _check_stack(label, layer, merged)
-    _check_resistances(label, layer, merged)
     cells = merged["cells"]
     for name in layer.get("holders", {}):
         holder = merged["holders"][name]
@@ -271,19 +231,6 @@ def _check_stack(label: str, layer: Layer, merged: Layer) -> None:
                 f"stack.{key} must be one of {listed(merged[table])}; it is {shown(word)}"
                 + _dot(word, merged[table]),
             )
-
-
-def _check_resistances(label: str, layer: Layer, merged: Layer) -> None:
-    """A battery's inner resistance never falls: at the press, after a minute, aged."""
-    for name in layer.get("cells", {}):
-        cell = merged["cells"][name]
-        for low, high in (("pulse-ohm", "sustained-ohm"), ("sustained-ohm", "aged-ohm")):
-            if low in cell and high in cell and cell[high] < cell[low]:
-                raise refuse(
-                    label,
-                    f"cells.{cut(name)}.{high} must be at least {low}, {shown(cell[low])}; "
-                    f"it is {shown(cell[high])}.",
-                )
 
 
 def _dot(word: str, known: Iterable[str]) -> str:

@@ -15,6 +15,9 @@ from .profile import CellType, GlowRule, LightType, Limits, PatchRule, Profile, 
 if TYPE_CHECKING:
     from .materials import Materials
 
+#: What lies between a foot and its tape, fresh and aged (an optional key).
+FEET, AGED_FEET = "pad-ohm-mm2", "pad-aged-ohm-mm2"
+
 Layer = Mapping[str, Any]
 T = TypeVar("T")
 
@@ -35,7 +38,7 @@ def lay_over(lower: Layer, upper: Layer) -> dict[str, Any]:
         if table == "tape" and "use" in values:
             result[table] = values
         elif table in FLAT:
-            result[table] = {**below, **values}
+            result[table] = _over(below, values)
         else:
             result[table] = _lay_entries(below, values)
     return result
@@ -45,24 +48,40 @@ def _lay_entries(lower: Layer, upper: Layer) -> dict[str, Any]:
     result = dict(lower)
     for name, values in upper.items():
         start = result.get(values.get("based-on", name))
-        entry = {**start, **values} if start else dict(values)
+        entry = _over(start, values) if start else dict(values)
         entry.pop("based-on", None)
         result[name] = entry
     return result
 
 
+def _over(lower: Layer, upper: Layer) -> dict[str, Any]:
+    """`upper` over `lower`. Feet that it sets anew stay so when aged, unless it says more."""
+    result = {**lower, **upper}
+    if FEET in upper and AGED_FEET not in upper:
+        result.pop(AGED_FEET, None)
+    return result
+
+
+def whole_tape(merged: Layer) -> dict[str, Any]:
+    """The tape in use: the entry that `tape.use` names, with the card's own values over it."""
+    return _over(merged["tapes"][merged["tape"]["use"]], merged["tape"])
+
+
+def _tape(values: Layer) -> Tape:
+    return make(Tape, {AGED_FEET: values[FEET], **values})
+
+
 def to_profile(name: str, merged: Layer, materials: Callable[[], Materials]) -> Profile:
     """The frozen profile of a complete, checked stack of layers."""
-    use = merged["tape"]["use"]
     return Profile(
         name=name,
         limits=make(Limits, merged["limits"]),
-        tape=make(Tape, {**merged["tapes"][use], **merged["tape"]}),
+        tape=_tape(whole_tape(merged)),
         patch=make(PatchRule, merged["patch"]),
         stack=make(Stack, merged["stack"]),
         glow=make(GlowRule, merged["glow"]),
         tapes=MappingProxyType(
-            {name: make(Tape, {"use": name, **tape}) for name, tape in merged["tapes"].items()}
+            {name: _tape({"use": name, **tape}) for name, tape in merged["tapes"].items()}
         ),
         lights=entries(LightType, merged["lights"]),
         cells=entries(CellType, merged["cells"]),

@@ -145,7 +145,7 @@ def _find(name: str, folder: str, who: str) -> str:
         if os.path.isfile(path):
             return path
         what = "is a folder" if os.path.isdir(path) else "is not there"
-    from .checking import near_miss, shown  # late: only a slip needs it
+    from .refusing import near_miss, shown  # late: only a slip needs it
 
     raise UnusableProfile(
         f"{who} must be one of {', '.join(SHIPPED)}, or a file of your own; it is "

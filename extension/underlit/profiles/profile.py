@@ -58,6 +58,7 @@ class Tape:
     joint_ohm_mm2: float
     joint_aged_ohm_mm2: float
     pad_ohm_mm2: float
+    pad_aged_ohm_mm2: float
     thickness: float
 
 

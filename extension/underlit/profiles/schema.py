@@ -73,6 +73,7 @@ _TAPES = {
     "joint-ohm-mm2": _from(0.0, "ohm mm2", 1e6, "resistance of an overlap times its area"),
     "joint-aged-ohm-mm2": _from(0.0, "ohm mm2", 1e6, "the same after months"),
     "pad-ohm-mm2": _from(0.0, "ohm mm2", 1e6, "resistance under a pad times its area"),
+    "pad-aged-ohm-mm2": _from(0.0, "ohm mm2", 1e6, "the same after months", optional=True),
     "thickness": _above("mm", 5.0, "thickness"),
 }
 
@@ -216,5 +217,8 @@ ORDERS = (
     Order("limits", "smallest-gap", "patch", "margin", 1),
     Order("glow", "soft-evenness", "glow", "evenness", 1),
 )
+
+#: Contacts of tape, fresh and aged: where a profile sets only the fresh one, the aged follows up.
+CONTACTS = (("joint-ohm-mm2", "joint-aged-ohm-mm2"), ("pad-ohm-mm2", "pad-aged-ohm-mm2"))
 
 CELL_ORDERS = (("diameter", "diameter-min"), ("height", "height-min"))

@@ -262,3 +262,16 @@ def test_a_battery_does_not_get_better_with_time(low: str, high: str) -> None:
     assert outcome({"cells": {"cr2032": good}}) == ""
     said = refusal({"cells": {"cr2032": good | {high: 19.0}}})
     assert f"cells.cr2032.{high} must be at least {low}, 20.0; it is 19.0" in said
+
+
+@pytest.mark.parametrize("contact", ["joint", "pad"])
+@pytest.mark.parametrize("table", ["tape", "tapes.foil-5"])
+def test_no_contact_gets_better_by_ageing(tmp_path: Path, table: str, contact: str) -> None:
+    lines = f"[{table}]\n{contact}-ohm-mm2 = 8\n{contact}-aged-ohm-mm2 = 7\n"
+    (tmp_path / "mine.toml").write_text(lines, encoding="utf-8")
+    with pytest.raises(UnusableProfile) as caught:
+        load_profile("mine.toml", None, tmp_path)
+    key = f"{table}.{contact}-aged-ohm-mm2"
+    assert f"mine.toml: {key} must be at least {contact}-ohm-mm2, 8.0; it is 7.0." in str(
+        caught.value
+    )

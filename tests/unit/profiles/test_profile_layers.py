@@ -167,6 +167,29 @@ def test_smallest_size_of_a_cell_follows_the_largest() -> None:
     assert (cell.diameter_min, cell.height_min) == (19.5, 2.5)
 
 
+@pytest.mark.parametrize(
+    ("own", "fresh", "aged"),
+    [
+        ({}, 2.0, 5.0),
+        ({"tape": {"pad-ohm-mm2": 0.0}}, 0.0, 0.0),
+        ({"tape": {"pad-ohm-mm2": 3.0, "pad-aged-ohm-mm2": 9.0}}, 3.0, 9.0),
+        ({"tape": {"pad-aged-ohm-mm2": 9.0}}, 2.0, 9.0),
+        ({"tape": {"use": "foil-5"}}, 5.0, 12.5),
+        ({"tapes": {"own": {"based-on": "foil-5", "pad-ohm-mm2": 4.0}}, "tape": {"use": "own"}},
+         4.0, 4.0),
+    ],
+)  # fmt: skip
+def test_feet_stay_as_a_profile_sets_them_unless_it_ages_them(
+    own: dict[str, object], fresh: float, aged: float
+) -> None:
+    tape = load_profile(None, own).tape
+    assert (tape.pad_ohm_mm2, tape.pad_aged_ohm_mm2) == (fresh, aged)
+
+
+def test_aged_overlaps_follow_fresh_ones_up() -> None:
+    assert load_profile(None, {"tape": {"joint-ohm-mm2": 40}}).tape.joint_aged_ohm_mm2 == 40.0
+
+
 def test_bounds_themselves_are_allowed() -> None:
     loaded = load_profile(
         None,

@@ -164,6 +164,7 @@ def test_example_values_of_the_conventions() -> None:
         "joint_ohm_mm2": 2.0,
         "joint_aged_ohm_mm2": 25.0,
         "pad_ohm_mm2": 2.0,
+        "pad_aged_ohm_mm2": 5.0,  # our own key: the conventions leave the ageing of feet open
         "thickness": 0.1,
     }
     assert loaded.patch.margin == 2.0
