@@ -36,12 +36,12 @@ class PrepareCard(Action):
             raise UnknownChoice(
                 f"--base-margin is between 0 and 50 mm, not {options.base_margin:g}."
             )
-        arrange(self.svg, options.panel, options.base, options.ids, options.selection)
+        self.told = arrange(self.svg, options.panel, options.base, options.ids, options.selection)
 
     def work(self, drawing, profile):
         """Look at the drawing."""
         margin = self.options.base_margin if self.options.add_base else None
-        return prepare(drawing, profile, margin)
+        return prepare(drawing, profile, margin, self.told)
 
     def draw(self, root, drawing, outcome):
         """Layers, openings, back sheet; nothing where there is no panel."""

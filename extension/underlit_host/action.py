@@ -255,6 +255,8 @@ def _check_ids(root: etree._Element, asked: Sequence[str]) -> None:
     """Raise UnknownChoice for an id that the drawing lacks (`id#n` names a part of an object)."""
     known = set(root.xpath("//@id")) if asked else set()
     for name in asked:
+        if not name.strip():
+            raise UnknownChoice("--id is empty: name the id of an object or leave it out.")
         if name not in known and name.rpartition("#")[0] not in known:
             raise UnknownChoice(f"Nothing in this drawing has the id {name}.")
 

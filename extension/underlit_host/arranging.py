@@ -17,6 +17,7 @@ from underlit.model.drawing import LABELS, TOOL_ROLES
 
 from .layers import GROUP, clickable_layer, find_layers, matrix_of, new_layer, own_role
 from .names import LABEL, ROLE, SHAPES, SVG, UNDERLIT, local_name
+from .references import href
 from .roles import is_layer
 from .transforms import IDENTITY, inverse
 
@@ -53,7 +54,7 @@ def adopt(root: etree._Element) -> bool:
     holders, single = [], []
     for child in root:
         name = local_name(child.tag)
-        if own_role(child) is not None or _is_hidden(child) or PART in child.attrib:
+        if own_role(child) is not None or is_hidden(child) or PART in child.attrib:
             continue
         if name in _HOLDERS and _has_outlines(child) and not _means_another(child):
             holders.append(child)
@@ -75,11 +76,8 @@ def gather(root: etree._Element, objects: Sequence[etree._Element]) -> None:
         element.tail = tail
 
 
-def set_panels(root: etree._Element, elements: Sequence[etree._Element]) -> None:
-    """Mark these as panels and no others; bring what stands around them on Die cut."""
-    for element in elements:
-        if role_of(element) != "die-cut":
-            _bring(root, element)
+def mark_panels(root: etree._Element, elements: Sequence[etree._Element]) -> None:
+    """Mark these as panels and no others."""
     for element in root.iter(SVG + "*"):
         if element.attrib.get(PART) == PANEL and element not in elements:
             del element.attrib[PART]
@@ -87,25 +85,38 @@ def set_panels(root: etree._Element, elements: Sequence[etree._Element]) -> None
         element.attrib[PART] = PANEL
 
 
-def _bring(root: etree._Element, element: etree._Element) -> None:
-    """Set the role on the outermost group without one, or move the object where all have one."""
-    if role_of(element) is not None:
+def bring(root: etree._Element, element: etree._Element) -> None:
+    """Bring an object and what stands around it on Die cut.
+
+    The role goes on the outermost group without one; where all have one the object is moved.
+    """
+    role = role_of(element)
+    if role == "die-cut":
+        return
+    if role is not None:
         give_or_move(root, element, "die-cut")
         return
     top = [element, *element.iterancestors()][-2]
     if top is not element or local_name(top.tag) in _HOLDERS:
         _give_role(top, "die-cut")
         return
-    bare = [c for c in root if local_name(c.tag) in _DRAWN and not _is_hidden(c)]
+    bare = [c for c in root if local_name(c.tag) in _DRAWN and not is_hidden(c)]
     gather(root, bare if element in bare else [element])
 
 
 def give_or_move(root: etree._Element, element: etree._Element, role: str) -> None:
-    """Give a group the role; move anything else to a layer of that role."""
+    """Give a group the role; move anything else to a layer of that role.
+
+    What a clone draws too, or what stands in a drawing inside the drawing, gets a group of its
+    own round it instead: moved, it would vanish from the clone or change its size.
+    """
     if role_of(element) == role:
         return
     if local_name(element.tag) == "g":
         _give_role(element, role)
+        return
+    if _is_tied(root, element):
+        _wrap(element, role)
         return
     layers = find_layers(root, role)
     top = [element, *element.iterancestors()][-2]
@@ -129,6 +140,23 @@ def _move(element: etree._Element, layer: etree._Element) -> None:
     etree._Element.append(place, element)
 
 
+def _is_tied(root: etree._Element, element: etree._Element) -> bool:
+    """Whether an object cannot leave the groups in which it stands."""
+    around = list(element.iterancestors())[:-1]
+    if any(local_name(group.tag) not in _HOLDERS for group in around):
+        return True
+    ids = {group.attrib.get("id") for group in around}
+    return any(href(clone).removeprefix("#") in ids for clone in root.iter(SVG + "use"))
+
+
+def _wrap(element: etree._Element, role: str) -> None:
+    """Put a group with a role round an object, where it stands."""
+    group = etree.Element(GROUP, {ROLE: role})
+    group.tail, element.tail = element.tail, None
+    etree._Element.replace(element.getparent(), element, group)
+    etree._Element.append(group, element)
+
+
 def _is_look(name: str) -> bool:
     """Whether an attribute of a group says where and how its objects are drawn."""
     return not name.startswith("{") and name not in {"id", "role"} and not name.startswith("data-")
@@ -142,7 +170,8 @@ def _has_outlines(group: etree._Element) -> bool:
     return any(local_name(child.tag) in _DRAWN for child in group.iter(SVG + "*"))
 
 
-def _is_hidden(element: etree._Element) -> bool:
+def is_hidden(element: etree._Element) -> bool:
+    """Whether an element itself is hidden."""
     style = "".join(element.attrib.get("style", "").split())
     return element.attrib.get("display") == "none" or "display:none" in style
 
@@ -188,8 +217,3 @@ def find_object(root: etree._Element, name: str) -> etree._Element:
     if found is None:
         raise UnknownChoice(f"Nothing in this drawing has the id {name}.")
     return found
-
-
-def ids_within(element: etree._Element) -> frozenset[str]:
-    """The ids of an element and of everything in it."""
-    return frozenset(el.attrib["id"] for el in element.iter(SVG + "*") if "id" in el.attrib)

@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from lxml import etree
 
 from underlit.errors import UnknownChoice
-from underlit.interpretation.contours import is_closed
-from underlit.model.drawing import Drawing
-from underlit.workflows.prepare import no_panel, pieces_of_plain, plain_outlines
+from underlit.workflows.pieces import (
+    base_in_base,
+    no_base,
+    no_panel,
+    outermost,
+    pieces_of_plain,
+)
 
-from .arranging import adopt, find_object, give_or_move, ids_within, role_of, set_panels
-from .names import SVG, UNDERLIT
+from .arranging import adopt, bring, find_object, give_or_move, mark_panels
+from .meaning import Meaning, check_outlines, has_die_cut, ids_of, in_short, meaning_of, title
+from .names import CONTAINERS, SVG, UNDERLIT, local_name
 from .read_drawing import read_drawing
 
 PIECE = UNDERLIT + "piece"
 
-#: Roles whose objects a stray selection may be without any meaning for Prepare.
-_OTHERS = frozenset({"folds", "lights", "power", "tape", "foam", "cover", "diffuser"})
+Elements = list[etree._Element]
 
 
 def arrange(
@@ -27,35 +31,35 @@ def arrange(
     bases: Sequence[str],
     selected: Sequence[str],
     selection: str,
-) -> None:
-    """Set the roles that were asked for on `root`.
+) -> tuple[str, ...]:
+    """Set the roles that were asked for on `root`; gives a sentence on what was left out.
 
     `panels` and `bases` are ids or numbers of pieces; `selected` are ids that the maker has
     selected, `selection` says as what: panel | base | none | auto. Without anything asked, a
     drawing that has nothing on Die cut yet gets all that has no role as such. Raises
-    UnknownChoice where a choice is no outline or lies inside a window.
+    UnknownChoice where a choice is no outline, or is something else for certain.
     """
     by_number = any(name.isdecimal() and not _is_id(root, name) for name in (*panels, *bases))
-    if by_number and not _has_die_cut(read_drawing(root, "")):
+    if by_number and not has_die_cut(read_drawing(root, "")):
         adopt(root)
-    asked_panels = [_resolve(root, name) for name in panels]
-    asked_bases = [_resolve(root, name) for name in bases]
-    for name in selected:
-        element = _resolve(root, name)
-        kind = selection if selection != "auto" else _guess(root, element)
-        {"panel": asked_panels, "base": asked_bases}.get(kind, []).append(element)
-    for element in asked_bases:
-        give_or_move(root, element, "base")
-    if asked_panels:
-        set_panels(root, asked_panels)
-    elif not (by_number or _has_die_cut(read_drawing(root, ""))):
+    named = [_resolve(root, name, "--panel") for name in panels]
+    sheets = [_resolve(root, name, "--base") for name in bases]
+    chosen = [_resolve(root, name, "--id") for name in selected]
+    meant = meaning_of(root, chosen, selection) if chosen else Meaning()
+    _check_apart([*named, *meant.panels], [*sheets, *meant.bases])
+    if named or meant.panels:
+        _take_panels(root, named, list(meant.panels))
+    elif not (by_number or has_die_cut(read_drawing(root, ""))):
         adopt(root)
-    if asked_panels or asked_bases:
-        _check(root, asked_panels, asked_bases)
+    if sheets or meant.bases:
+        _take_bases(root, [*sheets, *meant.bases])
+    return meant.told
 
 
-def _resolve(root: etree._Element, name: str) -> etree._Element:
+def _resolve(root: etree._Element, name: str, option: str) -> etree._Element:
     """The object of an id, of the number of a piece, or of a number that was clicked."""
+    if not name.strip():
+        raise UnknownChoice(f"{option} is empty: name the id of an outline or leave it out.")
     if name.isdecimal() and not _is_id(root, name):
         return _piece(root, int(name))
     element = find_object(root, name)
@@ -64,6 +68,11 @@ def _resolve(root: etree._Element, name: str) -> etree._Element:
     for node in (element, *element.iterancestors()):
         if PIECE in node.attrib:
             return _piece(root, int(node.attrib[PIECE]))
+    if any(local_name(node.tag) not in CONTAINERS for node in element.iterancestors()):
+        raise UnknownChoice(
+            f"{name} is only a pattern that clones or clips draw from; choose what you see on "
+            f"the page."
+        )
     return element
 
 
@@ -74,7 +83,8 @@ def _is_id(root: etree._Element, name: str) -> bool:
 def _piece(root: etree._Element, number: int) -> etree._Element:
     pieces = pieces_of_plain(read_drawing(root, ""))
     if not 1 <= number <= len(pieces):
-        raise UnknownChoice(f"There is no piece {number}; the drawing has {len(pieces)}.")
+        has = f"it has {len(pieces)}" if pieces else "it has none"
+        raise UnknownChoice(f"There is no piece {number} in this drawing; {has}.")
     name = pieces[number - 1].object
     if sum(piece.object == name for piece in pieces) > 1:
         raise UnknownChoice(
@@ -84,45 +94,64 @@ def _piece(root: etree._Element, number: int) -> etree._Element:
     return find_object(root, name)
 
 
-def _guess(root: etree._Element, element: etree._Element) -> str:
-    """What a selected object is probably meant as: the panel unless it is known otherwise."""
-    role = role_of(element)
-    if role == "base":
-        return "base"
-    if role is None:
-        return "panel"
-    if role != "die-cut":
-        return "none"
-    outlines = plain_outlines(read_drawing(root, ""))
-    frame = outlines.frame_doubtful and not ids_within(element).isdisjoint(outlines.frames)
-    return "panel" if frame or len(outlines.panels) > 1 else "none"
+def _check_apart(panels: Iterable[etree._Element], bases: Sequence[etree._Element]) -> None:
+    for element in panels:
+        if element in bases:
+            raise UnknownChoice(
+                f"{title(element)} is chosen as the panel and as the back sheet; it can be only "
+                f"one of them."
+            )
 
 
-def _has_die_cut(drawing: Drawing) -> bool:
-    return any(shape.role == "die-cut" for shape in drawing.shapes)
-
-
-def _check(
-    root: etree._Element, panels: Sequence[etree._Element], bases: Sequence[etree._Element]
-) -> None:
-    """Raise UnknownChoice where a chosen object draws no closed outline or lies in a window."""
+def _take_panels(root: etree._Element, named: Elements, selected: Elements) -> None:
+    """Mark the outer edges of these: one for each named object, all outer ones selected."""
+    for element in (*named, *selected):
+        bring(root, element)
+    check_outlines(root, [*named, *selected], "die-cut", "the panel")
+    groups = [[element] for element in named] + ([selected] if selected else [])
+    edges = [_edges(root, group, several=group is selected) for group in groups]
+    mark_panels(root, [element for found in edges for element in found])
     drawing = read_drawing(root, "")
-    closed = {
-        (shape.role, shape.id)
-        for shape in drawing.shapes
-        if shape.part is None and any(len(c.points) > 2 and is_closed(c) for c in shape.contours)
-    }
-    for elements, role, what in ((panels, "die-cut", "panel"), (bases, "base", "back sheet")):
-        for element in elements:
-            name = element.attrib.get("id", "")
-            ids = ids_within(element)
-            if not any((role, one) in closed for one in ids):
-                raise UnknownChoice(
-                    f"{name} is no closed outline, so it cannot be the {what}. Select the outer "
-                    f"edge of the {what}."
-                )
-            why = no_panel(drawing, ids) if role == "die-cut" else None
+    for found in edges:
+        for element in found:
+            why = no_panel(drawing, ids_of([element]))
             if why is not None:
                 raise UnknownChoice(
-                    f"{name} {why}, so it cannot be the panel. Select the outer edge of the panel."
+                    f"{title(element)} {why}, so it cannot be the panel. Select the outer edge "
+                    f"of the panel."
                 )
+
+
+def _edges(root: etree._Element, elements: Elements, several: bool) -> Elements:
+    """The objects among these, or in them, that draw the outer edges."""
+    names = outermost(read_drawing(root, ""), ids_of(elements))
+    if len(names) > 1 and not several:
+        raise UnknownChoice(
+            f"{title(elements[0])} holds {len(names)} separate outlines ({in_short(names)}); "
+            f"choose the one that is the panel's outer edge."
+        )
+    inside = {element.attrib.get("id"): element for top in elements for element in top.iter()}
+    found = [inside[name] for name in names if name in inside]
+    return found or elements
+
+
+def _take_bases(root: etree._Element, elements: Elements) -> None:
+    """Bring these on Base, unless they are known to be something else."""
+    check_outlines(root, elements, None, "the back sheet")
+    ids = ids_of(elements)
+    why = no_base(read_drawing(root, ""), ids)
+    name = title(elements[0])
+    if why is not None:
+        raise UnknownChoice(
+            f"{name} {why}, so it cannot be the back sheet. Choose the edge of the back sheet (if "
+            f"it has holes, group them with it first)."
+        )
+    for element in elements:
+        give_or_move(root, element, "base")
+    check_outlines(root, elements, "base", "the back sheet")
+    other = base_in_base(read_drawing(root, ""), ids)
+    if other is not None:
+        raise UnknownChoice(
+            f"{name} lies inside {other}, which is a back sheet already. Move {other} off the "
+            f"Base layer first if it is none."
+        )

@@ -16,12 +16,13 @@ from underlit.routing import Clock
 from underlit.workflows import make_it_light as way
 from underlit.workflows.board import Wish as TapeWish
 from underlit.workflows.make_it_light import MadeLight, Step
+from underlit.workflows.pieces import marked
 from underlit.workflows.place_lights import Order as LightOrder
 from underlit.workflows.place_lights import place
 from underlit.workflows.place_power import Placing, place_power
 from underlit.workflows.placing_power import NAMES, Chosen
 from underlit.workflows.placing_power import Order as PowerOrder
-from underlit.workflows.prepare import marked, prepare
+from underlit.workflows.prepare import prepare
 from underlit.workflows.preview import Wish as GlowWish
 from underlit.workflows.preview import preview
 from underlit.workflows.route import lay_tape

@@ -3,23 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from ..geometry.places import inner_places, reading_order
 from ..interpretation.card import read_card
-from ..interpretation.outlines import Outlines, read_outlines
+from ..interpretation.outlines import Outlines
 from ..markup.openings import opening_groups, piece_groups
 from ..markup.primitives import Group
 from ..model.card import Card
-from ..model.drawing import LABELS, TOOL_ROLES, Drawing, Shape
+from ..model.drawing import LABELS, TOOL_ROLES, Drawing
 from ..profiles import Profile
 from ..records import record
 from ..rules import check_some
+from .pieces import Piece, marked, pieces_of
 from .preparing import (
-    Piece,
     closing_words,
     frame_hint,
     hints,
@@ -64,11 +62,13 @@ class Preparation:
     message: str
 
 
-def prepare(drawing: Drawing, profile: Profile, margin: float | None) -> Preparation:
+def prepare(
+    drawing: Drawing, profile: Profile, margin: float | None, asked: Sequence[str] = ()
+) -> Preparation:
     """Look at a drawing whose roles are set.
 
     `margin` (mm): draw a back sheet that much smaller than the panel where there is none; None:
-    do not.
+    do not. `asked`: sentences on what was chosen.
     """
     reading = read_card(drawing, profile.tape.corners)
     case = make_case(drawing, reading, profile)
@@ -83,7 +83,7 @@ def prepare(drawing: Drawing, profile: Profile, margin: float | None) -> Prepara
     layers = tuple(role for role in MAKER_ROLES if role not in missing)
     several = len(pieces) > 1 and not marked(drawing)
     told = hints(case, pieces if several else (), margin, base, outlines.specks)
-    told = (*frame_hint(outlines), *open_hints(outlines), *told)
+    told = (*asked, *frame_hint(outlines), *open_hints(outlines), *told)
     words = closing_words(pieces, several, outlines, base, findings, told)
     report = build_report("prepare", drawing.name, case, findings, (), None)
     report["preparation"] = _figures(pieces, outlines, base, margin, layers, told)
@@ -98,63 +98,6 @@ def prepare(drawing: Drawing, profile: Profile, margin: float | None) -> Prepara
         summary=summary_words(words, findings),
         message=words,
     )
-
-
-def plain_outlines(drawing: Drawing) -> Outlines:
-    """The outlines of Die cut as if no panel was marked."""
-    shapes = [
-        _unmarked(shape)
-        for shape in drawing.shapes
-        if shape.role == "die-cut" and shape.part is None and not shape.feature
-    ]
-    return read_outlines(shapes, drawing.page, shapely.Polygon())
-
-
-def _unmarked(shape: Shape) -> Shape:
-    if "part" not in shape.attributes:
-        return shape
-    attributes = {k: v for k, v in shape.attributes.items() if k != "part"}
-    return replace(shape, attributes=attributes)
-
-
-def marked(drawing: Drawing) -> bool:
-    """Whether some outline is marked as the panel."""
-    return any(s.role == "die-cut" and s.attributes.get("part") == "panel" for s in drawing.shapes)
-
-
-def pieces_of_plain(drawing: Drawing) -> tuple[Piece, ...]:
-    """Separate pieces of a drawing, as if no panel was marked."""
-    return pieces_of(plain_outlines(drawing))
-
-
-def pieces_of(card: Card | Outlines) -> tuple[Piece, ...]:
-    """Separate panels from top to bottom and left to right, with what is in each."""
-    places = inner_places([panel.outline for panel in card.panels])
-    found = []
-    for i in reading_order(places):
-        openings = sum(o.panel == i for o in card.openings)
-        x0, y0, x1, y1 = card.panels[i].outline.bounds
-        found.append(Piece(card.panels[i].object, places[i], (x1 - x0, y1 - y0), openings))
-    return tuple(found)
-
-
-def no_panel(drawing: Drawing, ids: frozenset[str]) -> str | None:
-    """Why a chosen outline can be no panel: what it is instead. None where it may be one.
-
-    A window with nothing in it stays a window; one with outlines in it may be a panel inside a
-    frame. A piece inside a window is none.
-    """
-    plain = plain_outlines(drawing)
-    if any(panel.object in ids for panel in plain.panels):
-        return None
-    for piece in plain.loose:
-        if piece.object in ids:
-            return f"lies inside window {plain.openings[piece.opening].number}"
-    full = {piece.opening for piece in plain.loose}
-    for i, opening in enumerate(plain.openings):
-        if opening.object in ids and i not in full:
-            return f"is window {opening.number} of a larger outline, with nothing in it"
-    return None
 
 
 def _base(card: Card, margin: float | None) -> BaseGeometry | None:

@@ -10,8 +10,8 @@ from shapely.geometry.base import BaseGeometry
 from ..interpretation.outlines import Outlines
 from ..model.case import Case
 from ..model.finding import Finding
-from ..records import record
 from ..rules.wording import count, figure, mm
+from .pieces import Piece
 from .telling import finding_line
 
 INCH = 25.4
@@ -44,16 +44,6 @@ MOST_LISTED = 12
 
 #: From so many specks on, the trace wants cleaning.
 MANY_SPECKS = 200
-
-
-@record
-class Piece:
-    """A separate piece of the drawing: the object that draws its edge, where, how large (mm)."""
-
-    object: str
-    at: tuple[float, float]
-    size: tuple[float, float]
-    openings: int
 
 
 def nothing_to_read(empty: bool, framed: bool = False) -> Finding:

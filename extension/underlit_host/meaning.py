@@ -1,0 +1,172 @@
+"""What a maker means by what she has selected, and why something is no outline."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from lxml import etree
+
+from underlit.errors import UnknownChoice
+from underlit.interpretation.contours import is_closed
+from underlit.model.drawing import Drawing
+from underlit.records import record
+from underlit.workflows.pieces import around_all, like_base, outermost, plain_outlines
+
+from .arranging import PART, is_hidden, role_of
+from .names import LABEL, PICTURES, ROLE, SVG, TEXTS, local_name
+from .read_drawing import read_drawing
+
+#: More names than this are not listed.
+MOST_NAMED = 3
+
+
+@record
+class Meaning:
+    """Selected objects by what they are meant as; `told`: a sentence on what was left out."""
+
+    panels: tuple[etree._Element, ...] = ()
+    bases: tuple[etree._Element, ...] = ()
+    told: tuple[str, ...] = ()
+
+
+def meaning_of(root: etree._Element, selected: Sequence[etree._Element], word: str) -> Meaning:
+    """What the selection means; `word`: panel | base | none | auto. Raises UnknownChoice."""
+    if word == "panel":
+        return Meaning(panels=tuple(selected))
+    if word == "base":
+        return Meaning(bases=tuple(selected))
+    if word == "none":
+        return Meaning()
+    open_to = [element for element in selected if role_of(element) in (None, "die-cut")]
+    if not open_to:
+        return Meaning()
+    before = read_drawing(root, "")
+    drawing = _as_die_cut(root, open_to)
+    closed = [element for element in open_to if _draws_outline(drawing, [element], "die-cut")]
+    if not closed:
+        words = _no_outline(drawing, open_to[0], "the panel")
+        raise UnknownChoice(f"{words[:-1]}, or select nothing.")
+    if not has_die_cut(before):
+        return _first(drawing, closed)
+    return _later(before, drawing, closed)
+
+
+def _as_die_cut(root: etree._Element, elements: Iterable[etree._Element]) -> Drawing:
+    """The drawing as if these were on Die cut; it is left as it is."""
+    bare = [element for element in elements if role_of(element) is None]
+    for element in bare:
+        element.attrib[ROLE] = "die-cut"
+    try:
+        return read_drawing(root, "")
+    finally:
+        for element in bare:
+            del element.attrib[ROLE]
+
+
+def _first(drawing: Drawing, closed: Sequence[etree._Element]) -> Meaning:
+    """Where nothing is on Die cut yet: the outer one of what is selected is the panel."""
+    names = outermost(drawing, ids_of(closed))
+    return Meaning(told=(_several(names),)) if len(names) > 1 else Meaning(panels=tuple(closed))
+
+
+def _later(before: Drawing, drawing: Drawing, closed: Sequence[etree._Element]) -> Meaning:
+    """Where there are outlines on Die cut already, which a stray selection must not change."""
+    ids = ids_of(closed)
+    plain = plain_outlines(before)
+    pieces = {panel.object for panel in plain.panels}
+    if like_base(plain, ids) and ids.isdisjoint(pieces):
+        return Meaning(bases=tuple(e for e in closed if like_base(plain, ids_of([e]))))
+    asked_about = set(plain.frames if plain.frame_doubtful else ())
+    asked_about |= pieces if len(pieces) > 1 else set()
+    names = [
+        name
+        for name in outermost(drawing, ids)
+        if name in asked_about or (name not in pieces and around_all(drawing, name, pieces))
+    ]
+    if len(names) > 1:
+        return Meaning(told=(_several(names),))
+    if names:
+        return Meaning(panels=tuple(e for e in closed if names[0] in ids_of([e])))
+    outside = [title(element) for element in closed if role_of(element) is None]
+    if not outside:
+        return Meaning()
+    return Meaning(
+        told=(
+            f"{in_short(outside)} is not on Die cut, so I left it out. If it is the panel's edge "
+            f"or the back sheet, choose that in the dialog and run this again.",
+        )
+    )
+
+
+def _several(names: Sequence[str]) -> str:
+    return (
+        f"{len(names)} separate outlines are selected ({in_short(names)}), so I took none of them "
+        f"as the panel."
+    )
+
+
+def check_outlines(
+    root: etree._Element, elements: Sequence[etree._Element], role: str | None, what: str
+) -> None:
+    """Raise UnknownChoice where one of these draws no closed outline.
+
+    `role`: the layer on which it must do so; None: wherever it stands.
+    """
+    drawing = read_drawing(root, "") if role else _as_die_cut(root, elements)
+    for element in elements:
+        if not _draws_outline(drawing, [element], role):
+            raise UnknownChoice(_no_outline(drawing, element, what))
+
+
+def _draws_outline(drawing: Drawing, elements: Sequence[etree._Element], role: str | None) -> bool:
+    ids = ids_of(elements)
+    return any(
+        shape.id in ids
+        and role in (None, shape.role)
+        and shape.part is None
+        and any(len(c.points) > 2 and is_closed(c) for c in shape.contours)
+        for shape in drawing.shapes
+    )
+
+
+def _no_outline(drawing: Drawing, element: etree._Element, what: str) -> str:
+    """Why something is no closed outline, and what to do."""
+    ids = ids_of([element])
+    tags = {local_name(node.tag) for node in element.iter(SVG + "*")}
+    if any(shape.id in ids and shape.part is None for shape in drawing.shapes):
+        why, cure = "does not close", "Close it with the node tool"
+    elif any(is_hidden(node) for node in (element, *element.iterancestors())):
+        why, cure = "is hidden", "Show it first"
+    elif tags & TEXTS:
+        why, cure = "is text, not an outline", "Turn it into outlines first (Path > Object to Path)"
+    elif tags & PICTURES:
+        why, cure = "is a picture, not an outline", "Trace it first (Path > Trace Bitmap)"
+    elif PART in element.attrib:
+        why, cure = "is a part of the circuit, not an outline", "Select nothing"
+    else:
+        why, cure = "draws no outline that I can read", "Select the outer edge itself"
+    return f"{title(element)} {why}, so it cannot be {what}. {cure}, then run this again."
+
+
+def has_die_cut(drawing: Drawing) -> bool:
+    """Whether anything is on Die cut."""
+    return any(shape.role == "die-cut" for shape in drawing.shapes)
+
+
+def ids_of(elements: Iterable[etree._Element]) -> frozenset[str]:
+    """The ids of elements and of everything in them."""
+    return frozenset(
+        el.attrib["id"] for top in elements for el in top.iter(SVG + "*") if "id" in el.attrib
+    )
+
+
+def title(element: etree._Element) -> str:
+    """What the maker knows an object by: a label that she gave, else its id."""
+    return element.attrib.get(LABEL) or element.attrib.get("id", "")
+
+
+def in_short(names: Sequence[str]) -> str:
+    """a, b, c and 4 more."""
+    if len(names) <= MOST_NAMED:
+        return ", ".join(names)
+    return f"{', '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} more"

@@ -1,0 +1,177 @@
+"""What a maker may choose as panel and back sheet; all else is refused in one sentence."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from kit.prepared import DOOR, MOON, PANEL, SCORE, SHEET, Prepared, layer
+
+TEXT = '<text id="words" x="20" y="20">Moon</text>'
+PICTURE = '<image id="photo" x="20" y="20" width="9" height="9" xlink:href="data:image/png,x"/>'
+STORED = '<defs><path id="stored" d="M 0,0 H 90 V 90 H 0 Z"/></defs>'
+AWAY = '<path id="away" d="M 10,160 H 110 V 290 H 10 Z"/>'
+
+
+@pytest.fixture
+def card(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Prepared:
+    return Prepared(tmp_path, monkeypatch)
+
+
+class TestBackSheet:
+    @pytest.mark.parametrize("label", ["Layer 1", "Die cut"])
+    @pytest.mark.parametrize(
+        ("name", "words"),
+        [
+            ("panel", "panel has 2 windows and looks like the panel itself"),
+            ("moon", "moon is window 1 of the panel"),
+            ("own", "is all that could be the panel"),
+            ("score", "score does not close"),
+        ],
+    )
+    def test_something_else(self, card: Prepared, label: str, name: str, words: str) -> None:
+        drawing = layer(PANEL, MOON, DOOR, SCORE, label=label)
+        assert words in card.run(drawing, "--base", name).refused()
+        selected = card.run(drawing, "--id", name, "--selection", "base")
+        assert words in selected.refused()
+
+    def test_a_pattern_that_is_only_stored(self, card: Prepared) -> None:
+        for option in ("--base", "--panel", "--id"):
+            told = card.run(STORED + layer(PANEL, MOON), option, "stored").refused()
+            assert "choose what you see on the page" in told
+
+    def test_panel_and_back_sheet_at_once(self, card: Prepared) -> None:
+        told = card.run(layer(PANEL, MOON), "--base", "panel", "--panel", "panel").refused()
+        assert "can be only one of them" in told
+
+    def test_drawn_inside_the_panel(self, card: Prepared) -> None:
+        card.run(layer(PANEL, MOON, DOOR, SHEET, label="Die cut"), "--base", "sheet")
+        assert card.roles() == {"sheet": "base"}  # the others by their layer's label
+        assert card.openings() == ["moon", "door"]
+
+    def test_a_panel_without_windows_on_a_larger_sheet(self, card: Prepared) -> None:
+        card.run(layer(PANEL, SHEET), "--base", "panel")
+        assert card.roles() == {"panel": "base", "sheet": "die-cut"}
+
+    def test_with_holes_in_a_group(self, card: Prepared) -> None:
+        sheet = f'<g id="all">{AWAY}<circle id="hole" cx="50" cy="200" r="9"/></g>'
+        card.run(layer(PANEL, MOON, sheet), "--base", "all")
+        assert card.roles() == {"panel": "die-cut", "moon": "die-cut", "away": "base"} | {
+            "hole": "base"
+        }
+
+    def test_its_holes_would_stay_behind(self, card: Prepared) -> None:
+        hole = '<circle id="hole" cx="50" cy="200" r="9"/>'
+        told = card.run(layer(PANEL, MOON, AWAY, hole), "--base", "away").refused()
+        assert "group them with it first" in told
+
+    def test_inside_another_back_sheet(self, card: Prepared) -> None:
+        base = layer(PANEL.replace("panel", "first"), label="Base", name="b")
+        told = card.run(layer(PANEL, SHEET, MOON) + base, "--base", "sheet").refused()
+        assert "lies inside first, which is a back sheet already" in told
+
+    def test_in_a_group_that_is_cloned(self, card: Prepared) -> None:
+        """Moved out of the group it would vanish from the clone."""
+        group = f'<g id="all">{PANEL}{MOON}{SHEET}</g><use id="u" xlink:href="#all" x="120"/>'
+        card.run(layer(group), "--base", "sheet")
+        sheet = card.root().find(".//*[@id='sheet']")
+        assert [e.get("id") for e in sheet.iterancestors()][1] == "all"
+        assert card.roles()["sheet"] == "base"
+
+    def test_in_a_drawing_inside_the_drawing(self, card: Prepared) -> None:
+        inner = f'<svg x="5" width="100" height="150" viewBox="0 0 200 300">{PANEL}{MOON}{SHEET}'
+        card.run(layer(inner + "</svg>"), "--base", "sheet")
+        assert card.report["card"]["panel"] == [54.0, 70.0]
+        assert not [f for f in card.report["findings"] if f["rule"] == "base-shows"]
+
+
+class TestPanel:
+    def test_a_layer_stands_for_its_outer_edge(self, card: Prepared) -> None:
+        """Marked itself, the layer would make everything drawn on it later a panel."""
+        card.run(layer(PANEL, MOON), "--panel", "own")
+        assert card.marked() == ["panel"]
+
+    def test_a_group_of_two(self, card: Prepared) -> None:
+        told = card.run(layer(PANEL, MOON, AWAY), "--panel", "own").refused()
+        assert "2 separate outlines (panel, away)" in told
+
+    def test_one_inside_the_other(self, card: Prepared) -> None:
+        drawing = layer(PANEL, SHEET, MOON)
+        told = card.run(drawing, "--panel", "panel", "--panel", "sheet").refused()
+        assert "sheet lies inside panel" in told
+
+    @pytest.mark.parametrize("option", ["--panel", "--base", "--id"])
+    @pytest.mark.parametrize("empty", ["", " "])
+    def test_an_empty_name(self, card: Prepared, option: str, empty: str) -> None:
+        told = card.run(layer(PANEL), f"{option}={empty}").refused()
+        assert f"{option} is empty" in told
+
+    def test_number_nought(self, card: Prepared) -> None:
+        assert "no piece 0 in this drawing; it has 1" in card.run(PANEL, "--panel", "0").refused()
+
+    def test_hidden(self, card: Prepared) -> None:
+        hidden = PANEL.replace("<path", '<path style="display:none"')
+        assert "is hidden" in card.run(layer(hidden, SHEET), "--panel", "panel").refused()
+
+
+class TestSelectedForUnderlitToJudge:
+    @pytest.mark.parametrize("label", ["Layer 1", "Die cut"])
+    @pytest.mark.parametrize(
+        ("more", "name", "words"),
+        [
+            (TEXT, "words", "words is text, not an outline"),
+            (PICTURE, "photo", "photo is a picture, not an outline"),
+            (SCORE, "score", "score does not close"),
+            ('<g id="bare"/>', "bare", "bare draws no outline"),
+        ],
+    )
+    def test_no_outline(self, card: Prepared, label: str, more: str, name: str, words: str) -> None:
+        told = card.run(layer(PANEL, MOON, more, label=label), "--id", name).refused()
+        assert words in told
+        assert "or select nothing" in told
+
+    @pytest.mark.parametrize("label", ["Layer 1", "Die cut"])
+    def test_everything(self, card: Prepared, label: str) -> None:
+        names = [f"--id={name}" for name in ("panel", "moon", "door", "words")]
+        card.run(layer(PANEL, MOON, DOOR, TEXT, label=label), *names)
+        assert card.openings() == ["moon", "door"]
+
+    def test_everything_on_a_sheet_of_pieces(self, card: Prepared) -> None:
+        card.run(layer(PANEL, MOON, AWAY), "--id=panel", "--id=moon", "--id=away")
+        assert "2 separate outlines are selected (panel, away)" in card.words
+        assert "Piece 2: 100 x 130 mm" in card.words
+        assert card.marked() == []
+
+    def test_a_line_just_inside_the_edge_is_the_back_sheet(self, card: Prepared) -> None:
+        card.run(layer(PANEL, MOON, DOOR, SHEET, label="Die cut"), "--id", "sheet")
+        assert card.roles()["sheet"] == "base"
+        assert card.openings() == ["moon", "door"]
+
+    def test_everything_with_a_back_sheet_inside(self, card: Prepared) -> None:
+        names = [f"--id={name}" for name in ("panel", "moon", "door", "sheet")]
+        card.run(layer(PANEL, MOON, DOOR, SHEET, label="Die cut"), *names)
+        assert card.roles() == {}  # nothing was moved
+
+    def test_a_stray_thing_elsewhere_is_told(self, card: Prepared) -> None:
+        notes = layer(AWAY, label="Notes", name="notes")
+        card.run(layer(PANEL, MOON, label="Die cut") + notes, "--id", "away")
+        assert card.report["card"]["panel"] == [108.0, 140.0]
+        assert "away is not on Die cut, so I left it out" in card.words
+        assert "away" not in card.roles()
+
+    def test_an_edge_round_all_windows_is_the_panel(self, card: Prepared) -> None:
+        edge = layer(PANEL, label="Edge", name="edge")
+        card.run(layer(MOON, DOOR, label="Die cut") + edge, "--id", "panel")
+        assert card.report["card"]["panel"] == [108.0, 140.0]
+        assert card.openings() == ["moon", "door"]
+
+    def test_a_window_of_one_of_several_pieces(self, card: Prepared) -> None:
+        card.run(layer(PANEL, MOON, AWAY, label="Die cut"), "--panel", "panel")
+        card.again("--id", "moon")
+        assert card.marked() == ["panel"]
+
+    def test_what_was_left_out_stands_in_the_report(self, card: Prepared) -> None:
+        notes = layer(AWAY, label="Notes", name="notes")
+        card.run(layer(PANEL, label="Die cut") + notes, "--id", "away")
+        assert any("away" in hint for hint in card.report["preparation"]["hints"])
