@@ -11,6 +11,13 @@ from lxml import etree
 
 from kit.run import ROOT
 from underlit.profiles import load_profile
+from underlit.rules import check_all
+from underlit.sheet.book import book_of
+from underlit.sheet.content import Book, Page
+from underlit.sheet.paper import read_paper
+from underlit.sheet.scene import scene_of
+from underlit.sheet.supplies import supplies_of
+from underlit.sheet.true_size import KINDS
 from underlit.workflows.build_sheet import BuildSheet, build_sheet, read_choices
 from underlit.workflows.validate import case_of
 from underlit_host.read_drawing import read_drawing
@@ -56,3 +63,16 @@ def texts_of(data: bytes) -> list[str]:
 
 def script(name: str) -> Path:
     return ROOT / "extension" / f"{name}.py"
+
+
+def book(text: str, *, paper: str = "a4", copies: int = 1) -> Book:
+    """The pages of a drawing as data."""
+    of = case(text)
+    scene, stock = scene_of(of), read_paper(paper)
+    supplies = supplies_of(scene, stock, copies)
+    return book_of(scene, stock, "card", supplies, check_all(of), tuple(KINDS), "")
+
+
+def titled(made: Book, title: str) -> list[Page]:
+    """Its pages of a title, and those that continue them."""
+    return [page for page in made.pages if page.title.startswith(title)]

@@ -16,7 +16,6 @@ from ..sheet.scene import Piece, Scene, Tape
 from ..sheet.step_pages import OWN_PICTURES, full, press_mark
 from ..sheet.steps import Step, Thing, everything
 from ..sheet.true_size import middle_of
-from .closing import pressed
 from .elements import drawn, element, number
 
 #: The picture is at most so wide and high, with room around it for words (its own units: as mm on
@@ -182,9 +181,7 @@ def _front(scene: Scene, fit: Fit, done: bool) -> list[Item]:
     items = _burning(scene, fit) if done else []
     items += area(scene.front, fit, look.PANEL, look.PANEL_EDGE, 0.3)
     if done:
-        moved = pressed((*scene.cells, *scene.others), lambda piece: piece.closes)
-        for piece in scene.cells[:1] if moved is None else (moved,):
-            items += press_mark(fit.point(piece.at), 10.0 * fit.scale)
+        items += press_mark(scene, fit)
     return items
 
 

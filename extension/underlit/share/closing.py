@@ -1,14 +1,10 @@
-"""What lights a card, and where its reader presses."""
+"""The spot to press, as the reader of the card sees it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import TypeVar
-
-from ..model.card import Card, Part
 from ..records import record
-
-T = TypeVar("T")
+from ..sheet.closing import hand_of
+from ..sheet.scene import Scene
 
 #: Ways that last only as long as the hand is on them; any other stays until it is undone.
 HELD = frozenset({"press", "flap"})
@@ -27,20 +23,11 @@ class Spot:
         return self.way in HELD
 
 
-def spot_of(card: Card) -> Spot | None:
+def spot_of(scene: Scene) -> Spot | None:
     """What is pressed, pushed or pulled; None without a battery."""
-    if not card.cells:
+    hand = hand_of(scene)
+    if hand is None:
         return None
-    part = pressed((*card.cells, *card.switches), _way) or card.cells[0]
-    return Spot(part.at, _way(part) or "press")
-
-
-def pressed(parts: Sequence[T], way: Callable[[T], str]) -> T | None:
-    """The first that closes the circuit by hand, else one that always does; `way`: its word."""
-    closing = [part for part in parts if way(part)]
-    moved = [part for part in closing if way(part) != "always"]
-    return next(iter(moved or closing), None)
-
-
-def _way(part: Part) -> str:
-    return part.attributes.get("closes", "").strip()
+    x, y = hand.at
+    left, _, right, _ = scene.base.bounds
+    return Spot((left + right - x if scene.back else x, y), hand.way)

@@ -34,8 +34,7 @@ def first_page(
     for light in scene.lights:
         items.append(Disc(fit.point(light.at), max(1.6, 5.0 * fit.scale), look.LENS))
     items += area(shape, fit, look.PANEL, look.PANEL_EDGE, 0.25)
-    for cell in scene.cells[:1]:
-        items += press_mark(fit.point(cell.at), 10.0 * fit.scale)
+    items += press_mark(scene, fit)
     side = Flow(left + 88.0, start, right - left - 88.0)
     side.heading("Your card")
     for text in _figures(scene, supplies):

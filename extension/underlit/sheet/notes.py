@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from ..model.finding import Finding
 from . import look
+from .closing import hand_of
 from .content import Item, Line
 from .drawing import area, fit_into
 from .frame import Draft, Flow, room
@@ -13,7 +14,7 @@ from .paper import Paper as Stock
 from .scene import Scene
 from .step_pages import press_mark
 from .tables import Report
-from .wording import closing_words, place_words
+from .wording import place_words
 
 #: Size of the note to cut out (mm).
 NOTE = (150.0, 78.0)
@@ -89,12 +90,11 @@ def _note(scene: Scene, left: float, top: float) -> list[Item]:
     fit = fit_into(shape.bounds, box, 1.0, scene.back)
     items += area(shape, fit, look.PANEL, look.PANEL_EDGE, 0.2)
     cell = scene.cells[0]
-    items += press_mark(fit.point(cell.at), 10.0 * fit.scale)
+    items += press_mark(scene, fit)
     flow = Flow(left + 53.0, top + 3.5, NOTE[0] - 57.0)
     flow.heading("This card lights up", 4.2, 1.0)
-    words = closing_words(scene)
-    flow.lines(f"{words[0].upper()}{words[1:]}: it is {place_words(scene, cell)}.", 2.9, after=1.2)
-    flow.lines("First pull out the paper tab, if there is one.", 2.9, after=1.2)
+    for words in _lighting(scene):
+        flow.lines(words, 2.9, after=1.2)
     flow.lines(
         f"Contains a coin battery ({cell.type.upper()}). Keep away from children. If a battery may "
         "have been swallowed go to an emergency department at once.", 2.9, bold=True, after=1.2,
@@ -104,6 +104,18 @@ def _note(scene: Scene, left: float, top: float) -> list[Item]:
         "its faces and take it to battery collection.", 2.9,
     )  # fmt: skip
     return [*items, *flow.items]
+
+
+def _lighting(scene: Scene) -> Iterable[str]:
+    """How its reader lights the card, and where."""
+    hand = hand_of(scene)
+    if hand is None:
+        return
+    words = f"{hand.words[0].upper()}{hand.words[1:]}"
+    where = "" if hand.spot is None else f": it is {place_words(scene, hand.spot)}"
+    yield f"{words}{where}."
+    if hand.way not in ("tab", "always"):
+        yield "First pull out the paper tab, if there is one."
 
 
 def _rest(stock: Stock, findings: Sequence[Finding]) -> list[Draft]:

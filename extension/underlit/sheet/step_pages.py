@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import shapely
 
 from . import look
+from .closing import hand_of
 from .content import Area, Box, Disc, Item, Line, Words
 from .drawing import (
     Fit,
@@ -212,13 +213,16 @@ def _front(scene: Scene, step: Step, fit: Fit) -> list[Item]:
             items.append(Disc(fit.point(light.at), max(1.4, 4.0 * fit.scale), look.LENS))
     items += area(shape, fit, look.PANEL, look.PANEL_EDGE, 0.25)
     if step.show == "done":
-        for cell in scene.cells[:1]:
-            items += press_mark(fit.point(cell.at), 10.0 * fit.scale)
+        items += press_mark(scene, fit)
     return items
 
 
-def press_mark(at: tuple[float, float], radius: float) -> list[Item]:
-    """Two rings: the spot to press."""
+def press_mark(scene: Scene, fit: Fit) -> list[Item]:
+    """Two rings on the spot where a hand lights the card; nothing where there is no such spot."""
+    hand = hand_of(scene)
+    if hand is None or hand.spot is None:
+        return []
+    at, radius = fit.point(hand.spot), 10.0 * fit.scale
     return [
         Disc(at, max(2.0, radius), None, look.ALARM, 0.5),
         Disc(at, max(0.8, 0.35 * radius), look.ALARM),

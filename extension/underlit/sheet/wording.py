@@ -4,19 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from .closing import hand_of
+from .content import Point
 from .scene import Piece, Scene, Tape
 from .supplies import cut_length, light_words
 
 SIDES = {"positive": "plus", "negative": "minus", None: "spare"}
-
-CLOSING = {
-    "press": "press the spot over the battery",
-    "slide": "push the slider",
-    "flap": "press the flap onto the battery",
-    "tab": "pull out the paper tab",
-    "open": "open the card",
-    "always": "nothing to press: it always shines",
-}
 
 
 def joined(words: Sequence[str]) -> str:
@@ -68,12 +61,12 @@ def light_kinds(scene: Scene) -> str:
     return joined([f"{n} {light_words(kind)}" for kind, n in kinds.items()])
 
 
-def place_words(scene: Scene, piece: Piece) -> str:
+def place_words(scene: Scene, at: Point) -> str:
     """Where something lies on the front, as its reader sees it: "at the bottom, in the middle"."""
     shape = scene.front if not scene.front.is_empty else scene.base
     left, top, right, bottom = shape.bounds
-    across = (piece.at[0] - left) / max(right - left, 1e-6)
-    down = (piece.at[1] - top) / max(bottom - top, 1e-6)
+    across = (at[0] - left) / max(right - left, 1e-6)
+    down = (at[1] - top) / max(bottom - top, 1e-6)
     if scene.back:
         across = 1.0 - across
     row = "at the top" if down < 1 / 3 else "halfway down" if down < 2 / 3 else "at the bottom"
@@ -83,6 +76,5 @@ def place_words(scene: Scene, piece: Piece) -> str:
 
 def closing_words(scene: Scene) -> str:
     """What lights the card."""
-    ways = [piece.closes for piece in (*scene.cells, *scene.others) if piece.closes]
-    ways = [way for way in ways if way != "always"] or ways
-    return CLOSING.get(ways[0], "close the switch") if ways else "close the switch"
+    hand = hand_of(scene)
+    return "close the switch" if hand is None else hand.words

@@ -59,7 +59,7 @@ def share_page(
 ) -> Shared:
     """The finest page that stays small enough."""
     sources = sources_for(case, Wish())
-    spot = spot_of(case.card)
+    spot = spot_of(scene)
     share = Share(
         title=_title(name),
         drawing=drawing,

@@ -1,0 +1,67 @@
+"""What lights the card, and where its reader's hand goes."""
+
+from __future__ import annotations
+
+import shapely
+
+from ..records import record
+from .content import Point
+from .scene import Piece, Scene
+
+#: What a reader does, by the word of `underlit:closes`; `part` is what is moved.
+WORDS = {
+    "press": "press the spot over the {part}",
+    "slide": "push the slider",
+    "flap": "press the flap onto the battery",
+    "tab": "pull out the paper tab",
+    "open": "open the card",
+    "always": "nothing to press: it always shines",
+}
+
+#: Ways that need no finger on any one spot of the front.
+ANYWHERE = frozenset({"open", "always"})
+
+
+@record
+class Hand:
+    """What a hand moves, how (a word of `underlit:closes`), and where (mm, working view)."""
+
+    piece: Piece
+    way: str
+    at: Point
+
+    @property
+    def spot(self) -> Point | None:
+        """What is marked on the front; None where no one spot lights the card."""
+        return None if self.way in ANYWHERE else self.at
+
+    @property
+    def words(self) -> str:
+        """What a reader does."""
+        part = "switch" if self.piece.kind == "switch" else "battery"
+        return WORDS.get(self.way, "close the switch").format(part=part)
+
+
+def hand_of(scene: Scene) -> Hand | None:
+    """What a hand closes the circuit with: a battery or a switch; None without a battery.
+
+    What always conducts is passed over where anything else closes the circuit. A battery that says
+    nothing is pressed, but a switch that says how it closes goes before it.
+    """
+    if not scene.cells:
+        return None
+    closing = [piece for piece in (*scene.cells, *scene.others) if piece.closes.strip()]
+    moved = [piece for piece in closing if piece.closes.strip() != "always"]
+    piece = next(iter(moved or closing), scene.cells[0])
+    way = piece.closes.strip() or "press"
+    return Hand(piece, way, _grip(scene) if way == "tab" and scene.tabs else piece.at)
+
+
+def _grip(scene: Scene) -> Point:
+    """Where a pull tab is taken: what of it looks out from under the front, else its middle."""
+    tab = scene.tabs[0]
+    out = shapely.difference(tab.body, scene.front.buffer(0.0))
+    if out.is_empty or scene.front.is_empty:
+        return tab.at
+    place = shapely.point_on_surface(out)
+    return (float(place.x), float(place.y))
