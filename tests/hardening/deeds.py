@@ -48,7 +48,7 @@ QUICK = (
         "--profile": PROFILES,
     }),
     Deed("place_power", "PlacePower", {
-        "--at": ("", "70,150", "1,1"), "--id": ("", "a1", "a5"), "--type": ("", "cr2016", "x"),
+        "--at": ("70,150", "40,60", "1,1"), "--id": ("", "", "a1"), "--type": ("", "cr2016", "x"),
         "--closes": ("", "press", "flap", "tab", "slide"), "--up": ("", "minus"),
         "--pull-tab": ("", "false", "true"), "--replace": ("true",), "--profile": PROFILES,
     }),

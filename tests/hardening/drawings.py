@@ -158,7 +158,7 @@ def _odd_attribute(rng: random.Random, element: etree._Element) -> None:
 
 
 def _any(rng: random.Random, root: etree._Element) -> etree._Element:
-    return rng.choice([e for e in root.iter(SVG + "*")])
+    return rng.choice(list(root.iter(SVG + "*")))
 
 
 def _blow_attribute(rng: random.Random, root: etree._Element) -> None:

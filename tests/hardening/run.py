@@ -2,7 +2,7 @@
 
     python tests/hardening/run.py --drawings 5000 [--first SEED] [--keep DIR]
 
-Prints every fault with the seed of its drawing, and the sum at the end. Exit code 1 if there was one.
+Prints every fault with the seed of its drawing, and the sum at the end. Exit code 1 after faults.
 """
 
 from __future__ import annotations

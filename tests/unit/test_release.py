@@ -88,7 +88,7 @@ def test_double_click_installs_into_the_editors_folder(unpacked: Path, tmp_path:
 
 @pytest.mark.skipif(
     any(os.path.exists(path) for path in ELSEWHERE),
-    reason="a Python outside PATH is found, rightly",
+    reason="one outside PATH is found",
 )
 def test_double_click_without_python_says_what_to_get(tmp_path: Path) -> None:
     dirname = next(p for p in ("/usr/bin/dirname", "/bin/dirname") if os.path.exists(p))
