@@ -86,4 +86,6 @@ def test_what_is_named_already_is_not_said_twice() -> None:
 
 def test_a_layer_without_anything_on_it() -> None:
     facts = replace(NOTHING, used=NOTHING.used - {"tape"})
-    assert "empty" in only(bench(strips=[]), "layer-missing", "stop", facts=facts).message
+    finding = only(bench(strips=[]), "layer-missing", "stop", facts=facts)
+    assert finding.message == "There is no tape yet."
+    assert finding.remedy == "Next: step 4, lay the tape."

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..model.finding import SEVERITIES, Finding
+from ..model.finding import Finding, to_come
 from ..records import record
 from .marks import LOOKS, mark_items
 from .primitives import Box, Group, Item, Path, Point, Text
@@ -42,6 +42,14 @@ PAPER = "#ffffff"
 BORDER = "#b9b4a7"
 INK = "#1d2126"
 SOFT = "#4a4f57"
+
+#: How findings are counted under the verdict, in this order.
+KINDS = {
+    "stop": ("fault to mend", "faults to mend"),
+    "coming": ("thing still to come", "things still to come"),
+    "caution": ("caution", "cautions"),
+    "note": ("note", "notes"),
+}
 
 VERDICTS = {
     "ready": "Circuit ready",
@@ -124,14 +132,9 @@ def _head(corner: Point, words: str, counted: str) -> tuple[Group, float]:
 
 def tally(findings: Sequence[Finding]) -> str:
     """2 faults to mend, 1 caution, 3 notes (the standing one not counted)."""
-    names = {"stop": "fault", "caution": "caution", "note": "note"}
-    words = []
-    for severity in SEVERITIES:
-        n = sum(f.severity == severity and f.rule != STANDING for f in findings)
-        mend = " to mend" if severity == "stop" else ""
-        if n:
-            words.append(f"{n} {names[severity]}{'s' if n > 1 else ''}{mend}")
-    return ", ".join(words)
+    kinds = ["coming" if to_come(f) else f.severity for f in findings if f.rule != STANDING]
+    counted = ((kinds.count(kind), *words) for kind, words in KINDS.items())
+    return ", ".join(f"{n} {one if n == 1 else many}" for n, one, many in counted if n)
 
 
 def _blocks(

@@ -27,6 +27,13 @@ NEEDS = (
     (("tape",), "tape"),
 )
 
+#: What is said where nothing at all is on a layer: it is simply not done yet.
+YET = {
+    "base": ("There is no panel yet.", "Draw its edge and its windows on Die cut, then step 1."),
+    "lights": ("There are no lights yet.", "Next: step 2, put lights under windows."),
+    "tape": ("There is no tape yet.", "Next: step 4, lay the tape."),
+}
+
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per missing role, and a caution per layer that is nearly one of ours."""
@@ -111,7 +118,7 @@ def _named(case: Case, roles: tuple[str, ...]) -> bool:
 def _nothing_read(case: Case, roles: tuple[str, ...], thing: str) -> Finding:
     label = LABELS[roles[-1]]
     if not any(role in case.facts.used for role in roles):
-        return _finding(f"The {label} layer is empty.", "Draw or drag them there.")
+        return _finding(*YET[roles[0]])
     remedy = {
         "base": "Draw a closed outline there, or mark a back sheet as Base.",
         "lights": "Drag lights there from the symbols.",

@@ -20,4 +20,5 @@ def check(case: Case) -> Iterator[Finding]:
     layer = any(layer.role == "power" for layer in case.facts.layers)
     if case.card.cells or half or not layer:
         return
-    yield Finding(CODE, "stop", None, (), "There is no battery yet.", "Put one on the Power layer.")
+    remedy = "Next: step 3, put in the battery and press spot."
+    yield Finding(CODE, "stop", None, (), "There is no battery yet.", remedy)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..model.case import Case
-from ..model.finding import Finding
+from ..model.finding import Finding, to_come
 from ..model.operation import MINUTE
 from ..rules.cures import glow_word, ma
 from ..rules.wording import count, span
@@ -28,14 +28,17 @@ HEADINGS = {
 
 def tally(findings: Sequence[Finding]) -> str:
     """2 faults to mend and 1 caution."""
-    stops = sum(finding.severity == "stop" for finding in findings)
+    coming = sum(map(to_come, findings))
+    stops = sum(finding.severity == "stop" for finding in findings) - coming
     cautions = sum(finding.severity == "caution" for finding in findings)
     words = []
     if stops:
         words.append(count(stops, "fault to mend", "faults to mend"))
+    if coming:
+        words.append(count(coming, "thing still to come", "things still to come"))
     if cautions:
         words.append(count(cautions, "caution", "cautions"))
-    return " and ".join(words)
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
 def glow_words(case: Case) -> str:

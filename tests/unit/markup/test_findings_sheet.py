@@ -238,6 +238,12 @@ def test_count_in_words() -> None:
     assert head == ["Not ready yet", "2 faults to mend, 1 caution, 1 note"]
 
 
+def test_what_is_not_there_yet_is_no_fault() -> None:
+    yet = Finding("power-missing", "stop", None, (), "There is no battery yet.", "Step 3.")
+    head = words(group(sheet_of([yet, finding("note", None)]), "legend-head"))
+    assert head == ["Not ready yet", "1 thing still to come, 1 note"]
+
+
 @pytest.mark.parametrize("found", [[], [COIN], [finding("note", (5.0, 5.0))]])
 def test_with_nothing_wrong_it_says_what_was_checked_and_what_not(found: list[Finding]) -> None:
     sheet = sheet_of(found)

@@ -42,6 +42,13 @@ def test_a_faulty_card_counts_and_names_the_first() -> None:
     assert re.search(r"1\. stop at 28\.0, 28\.0 mm:", summary)
 
 
+def test_what_is_not_there_yet_is_no_fault() -> None:
+    message, summary = told(bench(cells=()))
+    assert message.startswith("Not ready yet. 1 thing still to come, marked on the drawing.")
+    assert "There is no battery yet. Next: step 3" in message
+    assert "fault" not in message + summary
+
+
 def test_a_caution_is_ready_with_cautions() -> None:
     end = strip("end", ((60, 45), (60, 79)), polarity="negative")
     message, _ = told(bench(end))
