@@ -30,7 +30,7 @@ GAPS = (
     '<path id="a" d="{}"/>', '<g transform="{}"><rect id="a" width="9" height="9"/></g>',
     '<path id="a" style="{}" d="M 0 0 L 30 30"/>', '<style>{}</style><rect id="a" class="b"/>',
     '<polygon id="a" points="{}"/>', '<rect id="a" x="{0}" width="{0}" height="{0}" rx="{0}"/>',
-    '<clipPath id="c"><rect width="{}" height="5"/></clipPath><rect clip-path="url(#c)" width="9"/>',
+    '<clipPath id="c"><rect width="{}"/></clipPath><rect clip-path="url(#c)" width="9"/>',
     '<use id="a" href="#{0}" x="{0}"/><g id="a1"><path id="a2" d="M0 0h9v9z"/></g>',
     '<path id="a" underlit:accept="{}" d="M 0 0 h 9 v 9 z"/>',
 )  # fmt: skip
@@ -73,9 +73,11 @@ def fill(folder: Path) -> None:
     for path in sorted((ROOT / "sample_svgs").rglob("*.svg")):
         if path.stat().st_size < 12_000:
             (folder / path.name).write_bytes(path.read_bytes())
-    seeds = ("M 0 0 L 5 5 h 9 v-3 c1,2,3,4,5,6 a 4 5 0 0 1 9 9 z",
-             "rotate(30 5 5) matrix(1 0 0 1 2 3)", "fill:none;stroke:#000;stroke-width:5mm",
-             ".b{stroke-width:3} rect:not(.c){fill:red}",             "0,0 10,0 10,10", "12.5mm", "50%", "a1", "tape-shows base-shows")  # fmt: skip
+    seeds = (
+        "M 0 0 L 5 5 h 9 v-3 c1,2,3,4,5,6 a 4 5 0 0 1 9 9 z", "rotate(30 5 5) matrix(1 0 0 1 2 3)",
+        "fill:none;stroke:#000;stroke-width:5mm", ".b{stroke-width:3} rect:not(.c){fill:red}",
+        "0,0 10,0 10,10", "12.5mm", "50%", "a1", "tape-shows base-shows",
+    )  # fmt: skip
     for i, text in enumerate(seeds):
         (folder / f"seed-{i}").write_bytes(bytes([i, 2]) + text.encode())
 
