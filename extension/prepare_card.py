@@ -11,6 +11,9 @@ with launch.environment():
     from underlit_host.choosing import arrange
     from underlit_host.preparing import BASE_MARGIN, draw_preparation
 
+#: A back sheet is drawn no farther inside the panel's edge (mm).
+MOST_MARGIN = 50.0
+
 
 class PrepareCard(Action):
     """Set roles, add layers, write the Openings layer."""
@@ -22,7 +25,7 @@ class PrepareCard(Action):
         pars.add_argument("--selection", default="auto", help="panel, base, none or auto")
         pars.add_argument("--add-base", type=yes_or_no("--add-base"), default=None)
         pars.add_argument(
-            "--base-margin", type=float, default=BASE_MARGIN, help="mm inside the panel"
+            "--base-margin", type=_margin, default=BASE_MARGIN, help="mm inside the panel"
         )
 
     def arrange(self):
@@ -31,10 +34,6 @@ class PrepareCard(Action):
         if options.selection not in ("auto", "panel", "base", "none"):
             raise UnknownChoice(
                 f"--selection is auto, panel, base or none, not {options.selection}."
-            )
-        if not 0.0 <= options.base_margin <= 50.0:
-            raise UnknownChoice(
-                f"--base-margin is between 0 and 50 mm, not {options.base_margin:g}."
             )
         self.told = arrange(self.svg, options.panel, options.base, options.ids, options.selection)
 
@@ -49,6 +48,17 @@ class PrepareCard(Action):
             self.document = parse(self.data)
             return
         draw_preparation(root, outcome)
+
+
+def _margin(text: str) -> float:
+    try:
+        margin = float(text)
+    except ValueError:
+        margin = -1.0
+    if not 0.0 <= margin <= MOST_MARGIN:
+        words = f"--base-margin is a length from 0 to {MOST_MARGIN:g} (mm), not {text!r}."
+        raise UnknownChoice(words)
+    return margin
 
 
 if __name__ == "__main__":

@@ -185,7 +185,9 @@ class Action(inkex.EffectExtension):
                 inkex.errormsg(outcome.message)
             return
         write_all({**files, options.output: drawn})
-        words = [outcome.summary, outcome.message] if options.tell else [outcome.summary]
+        words = [outcome.summary]
+        if options.tell and outcome.message not in outcome.summary:
+            words.append(outcome.message)
         if sys.stdout is None:  # closed by whoever started us
             return
         with suppress(OSError):  # a pipe that nobody reads any more: the files are written

@@ -74,5 +74,5 @@ def frame_finding(outline: Outline, page: Page) -> Finding:
         (page.width / 2.0, 0.0),
         (name,),
         f'"{name}" is as large as the page, so I take it as the page\'s frame and leave it out.',
-        "If it is the edge of your panel, select it and get the drawing ready again.",
+        "If it is the edge of your panel, select it and run step 1 again.",
     )

@@ -18,6 +18,7 @@ from ..records import record
 from ..rules import check_some
 from .pieces import Piece, marked, pieces_of
 from .preparing import (
+    base_hint,
     closing_words,
     frame_hint,
     hints,
@@ -83,8 +84,10 @@ def prepare(
     layers = tuple(role for role in MAKER_ROLES if role not in missing)
     several = len(pieces) > 1 and not marked(drawing)
     told = hints(case, pieces if several else (), margin, base, outlines.specks)
-    told = (*asked, *frame_hint(outlines), *open_hints(outlines), *told)
-    words = closing_words(pieces, several, outlines, base, findings, told)
+    told = (*asked, *frame_hint(outlines), *base_hint(outlines, card.base_drawn), *told)
+    told = (*told, *open_hints(outlines))
+    drawn = None if base is None else margin
+    words = closing_words(pieces, several, outlines, drawn, findings, told)
     report = build_report("prepare", drawing.name, case, findings, (), None)
     report["preparation"] = _figures(pieces, outlines, base, margin, layers, told)
     return Preparation(

@@ -11,7 +11,7 @@ from ..interpretation.outlines import Outlines
 from ..model.case import Case
 from ..model.finding import Finding
 from ..rules.wording import count, figure, mm
-from .pieces import Piece
+from .pieces import Piece, inner_edges
 from .telling import finding_line
 
 INCH = 25.4
@@ -90,11 +90,14 @@ def closing_words(
     pieces: Sequence[Piece],
     several: bool,
     outlines: Outlines,
-    base: BaseGeometry | None,
+    margin: float | None,
     findings: Sequence[Finding],
     told: Sequence[str],
 ) -> str:
-    """The closing message; `several`: a panel has still to be chosen from the pieces."""
+    """The closing message; `several`: a panel has still to be chosen from the pieces.
+
+    `margin`: how far inside the panel's edge a back sheet is drawn (mm), None where none is.
+    """
     if not pieces:
         return "\n".join((f"{findings[0].message} {findings[0].remedy}", *open_hints(outlines)))
     windows = count(len(outlines.openings), "window", "windows")
@@ -105,8 +108,9 @@ def closing_words(
     seen = _seen(outlines)
     if seen:
         lines.append(f"I also saw {seen}.")
-    if base is not None:
-        lines.append("I drew a back sheet a little smaller than the panel.")
+    if margin is not None:
+        where = f"{mm(margin)} inside the panel's edge" if margin else "as large as the panel"
+        lines.append(f"I drew a back sheet {where}.")
     lines += told
     if outlines.openings and not several:
         lines.append("Click the windows you want to light.")
@@ -160,9 +164,17 @@ def frame_hint(outlines: Outlines) -> tuple[str, ...]:
     """What to do where an outline as large as the page may be the panel."""
     if not outlines.frame_doubtful:
         return ()
-    return (
-        f"{outlines.frames[0]} is as large as the page, so I left it out as the page's frame. If "
-        f"it is the edge of your panel, select it and run this again.",
+    asked = (f for f in outlines.findings if f.rule == "object-skipped")
+    return tuple(f"{f.message} {f.remedy}" for f in asked)[:1]
+
+
+def base_hint(outlines: Outlines, base_drawn: bool) -> tuple[str, ...]:
+    """What to do where the back sheet seems to be drawn on the panel's layer."""
+    found = () if base_drawn else inner_edges(outlines)
+    return tuple(
+        f"{edge.object} runs just inside the panel's edge, so I take it as a window as large as "
+        f"the panel. If it is your back sheet, select it and run this again."
+        for edge in found[:1]
     )
 
 
@@ -222,6 +234,7 @@ def _usual(size: tuple[float, float]) -> str | None:
 
 
 def summary_words(words: str, findings: Sequence[Finding]) -> str:
-    """What a shell prints: the closing words and the findings, one line each."""
-    numbered = (finding_line(number, finding) for number, finding in enumerate(findings, 1))
+    """What a shell prints: the closing words and the findings not yet told there, a line each."""
+    further = [finding for finding in findings if finding.message not in words]
+    numbered = (finding_line(number, finding) for number, finding in enumerate(further, 1))
     return "\n".join((words, *numbered))

@@ -354,8 +354,8 @@ class TestAPanelAsLargeAsThePage:
     def test_it_is_asked_about(self, tmp_path: Path) -> None:
         run = Run(tmp_path, layer(self.PAGE, MOON, DOOR))
         assert len(run.report["card"]["openings"]) == 0
-        assert "edge is as large as the page" in run.words
-        assert "select it and run this again" in run.words
+        assert '"edge" is as large as the page' in run.words
+        assert "select it and run step 1 again" in run.words
         notes = [f for f in run.report["findings"] if f["rule"] == "object-skipped"]
         assert [(f["severity"], f["objects"]) for f in notes] == [("note", ["edge"])]
 
