@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from underlit.model.drawing import LABELS, ROLES
@@ -12,6 +13,9 @@ IGNORE = "ignore"
 
 #: Role words and default labels, without case.
 _WORDS = {label.casefold(): role for role, label in LABELS.items()} | {role: role for role in ROLES}
+
+#: The editor ends the label of a second layer of one name so.
+_SECOND = re.compile(r"\s+#\d+$")
 
 
 def is_layer(attributes: Mapping[str, str]) -> bool:
@@ -30,4 +34,5 @@ def role_by_attribute(attributes: Mapping[str, str]) -> str | None:
 
 def role_by_label(attributes: Mapping[str, str]) -> str | None:
     """The role that a layer's label names, None without one."""
-    return _WORDS.get(attributes.get(LABEL, "").strip().casefold())
+    label = attributes.get(LABEL, "").strip()
+    return _WORDS.get(_SECOND.sub("", label).casefold())

@@ -22,6 +22,7 @@ from .preparing import (
     closing_words,
     frame_hint,
     hints,
+    layer_hints,
     nothing_to_read,
     open_hints,
     summary_words,
@@ -85,7 +86,7 @@ def prepare(
     several = len(pieces) > 1 and not marked(drawing)
     told = hints(case, pieces if several else (), margin, base, outlines.specks)
     told = (*asked, *frame_hint(outlines), *base_hint(outlines, card.base_drawn), *told)
-    told = (*told, *open_hints(outlines))
+    told = (*told, *layer_hints(drawing), *open_hints(outlines))
     drawn = None if base is None else margin
     words = closing_words(pieces, several, outlines, drawn, findings, told)
     report = build_report("prepare", drawing.name, case, findings, (), None)

@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from ..interpretation.outlines import Outlines
 from ..model.case import Case
+from ..model.drawing import LABELS, Drawing
 from ..model.finding import Finding
 from ..rules.wording import count, figure, mm
 from .pieces import Piece, inner_edges
@@ -28,6 +29,9 @@ USUAL = {
     "5 x 5 in": (127.0, 127.0),
     "6 x 6 in": (152.4, 152.4),
 }
+
+#: A label this like a default one may be meant as that.
+ALIKE = 0.8
 
 #: A panel is of a usual size within this (mm).
 NEAR_SIZE = 1.0
@@ -176,6 +180,32 @@ def base_hint(outlines: Outlines, base_drawn: bool) -> tuple[str, ...]:
         f"the panel. If it is your back sheet, select it and run this again."
         for edge in found[:1]
     )
+
+
+def layer_hints(drawing: Drawing) -> tuple[str, ...]:
+    """Layers that are not read although their label is nearly one that would be."""
+    told = []
+    for layer in drawing.layers:
+        label = layer.label.strip()
+        meant = _nearly(label) if layer.role is None and label else None
+        if meant is not None:
+            told.append(
+                f'I do not read the layer "{label}". If it belongs to the card, rename it to '
+                f'"{meant}" (or "{meant} #2").'
+            )
+    return tuple(told)
+
+
+def _nearly(label: str) -> str | None:
+    """The default label that a label begins with ("Tape copy") or nearly is ("Die cuts")."""
+    for meant in LABELS.values():
+        if label.casefold().startswith(f"{meant} ".casefold()):
+            return meant
+    import difflib  # late: few drawings have layers of other names
+
+    words = {meant.casefold(): meant for meant in LABELS.values()}
+    near = difflib.get_close_matches(label.casefold(), list(words), n=1, cutoff=ALIKE)
+    return words[near[0]] if near else None
 
 
 def open_hints(outlines: Outlines) -> tuple[str, ...]:

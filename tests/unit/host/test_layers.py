@@ -46,6 +46,14 @@ def test_other_layers_are_not_read() -> None:
     ]
 
 
+@pytest.mark.parametrize("role", MAKERS)
+def test_a_second_layer_of_one_name(role: str) -> None:
+    """The editor numbers it, since no two layers may have one label."""
+    assert roles(layer(RECT, LABELS[role]) + layer(RECT, f"{LABELS[role]} #2")) == [role] * 2
+    assert roles(layer(RECT, f"{role} #12")) == [role]
+    assert roles(layer(RECT, f"{LABELS[role]} 2") + layer(RECT, f"{LABELS[role]} #b")) == []
+
+
 def test_the_attribute_goes_before_the_label() -> None:
     assert roles(layer(RECT, "Tape", 'underlit:role="foam"')) == ["foam"]
 

@@ -64,3 +64,26 @@ class TestBackSheetOnTheLayerOfThePanel:
         window = '<path id="window" d="M 18,18 H 110 V 142 H 18 Z"/>'
         card.run(layer(PANEL, window, MOON, label="Die cut"))
         assert "runs just inside" not in card.words
+
+
+@pytest.mark.parametrize(
+    ("label", "meant"),
+    [
+        ("Die cut copy", "Die cut"),
+        ("Die cuts", "Die cut"),
+        ("Tape 2", "Tape"),
+        ("Lihgts", "Lights"),
+    ],
+)
+def test_a_layer_that_is_not_read_for_its_label(card: Prepared, label: str, meant: str) -> None:
+    card.run(layer(PANEL, label="Die cut") + layer(MOON, label=label, name="other"))
+    assert f'I do not read the layer "{label}"' in card.words
+    assert f'rename it to "{meant}" (or "{meant} #2")' in card.words
+
+
+def test_layers_of_other_names_are_not_mentioned(card: Prepared) -> None:
+    inner = layer(MOON, label="Die cut copy", name="in")  # inherits its role
+    second = layer(DOOR, label="Die cut #2", name="second")
+    card.run(layer(PANEL, inner, label="Die cut") + second + layer(label="Notes", name="notes"))
+    assert "do not read" not in card.words
+    assert card.openings() == ["moon", "door"]
