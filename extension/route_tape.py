@@ -40,6 +40,7 @@ class RouteTape(Action):
             seconds=o.seconds,
             seed=o.seed,
             follow=o.follow_sketch is not False,
+            patches=bool(o.allow_patches),
         )
         return lay_tape(drawing, profile, wish, bool(o.replace), time.monotonic)
 

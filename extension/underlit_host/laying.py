@@ -6,10 +6,12 @@ import math
 from collections.abc import Mapping, Sequence
 
 from lxml import etree
+from shapely.geometry import Polygon
 
+from underlit.markup.part_shapes.others import PATCH
 from underlit.markup.primitives import Group
 from underlit.markup.signs import MINUS, PLUS
-from underlit.workflows.laying import LaidStrip
+from underlit.workflows.laying import LaidPatch, LaidStrip
 
 from .layers import (
     Ids,
@@ -23,6 +25,7 @@ from .layers import (
 )
 from .names import SHAPES, SVG, UNDERLIT
 from .page import read_page
+from .parts_markup import style_text
 from .transforms import Matrix, compose, inverse, read_transform
 from .write_drawing import append_sheet, matrix_text, number
 
@@ -52,30 +55,49 @@ def remove_all(elements: Sequence[etree._Element]) -> None:
 
 
 def draw_strips(
-    root: etree._Element, strips: Sequence[LaidStrip], action: str, below: str | None = None
+    root: etree._Element,
+    strips: Sequence[LaidStrip | LaidPatch],
+    action: str,
+    below: str | None = None,
 ) -> None:
-    """Add strips on the Tape layer in laying order, as plain stroked paths.
+    """Add strips on the Tape layer in laying order, as plain stroked paths, and paper patches.
 
     They lie on top of all tape, or under the patch whose id is `below`.
     """
     parent, place = _bed(root, below)
     ids = Ids(root)
     to_local = mm_to_local(root, parent)
-    for k, strip in enumerate(strips):
-        element = add_made(parent, "path", action, f"underlit-tape-{strip.name}", ids)
-        element.attrib["d"] = "M " + " L ".join(f"{number(x)},{number(y)}" for x, y in strip.points)
+    for k, one in enumerate(strips):
+        element = add_made(parent, "path", action, f"underlit-tape-{one.name}", ids)
         element.attrib["transform"] = matrix_text(to_local)
-        colour = PLUS if strip.sign == "positive" else MINUS
-        element.attrib["style"] = (
-            f"fill:none;stroke:{colour};stroke-width:{number(strip.width)};"
-            "stroke-linejoin:round;stroke-linecap:butt"
-        )
-        element.attrib[UNDERLIT + "polarity"] = strip.sign
-        if strip.joint is not None:
-            element.attrib[UNDERLIT + "joint"] = strip.joint
+        if isinstance(one, LaidStrip):
+            _draw_strip(element, one)
+        else:
+            _draw_paper(element, one)
         element.tail = "\n  "
         if place is not None:
             etree._Element.insert(parent, place + k, element)
+
+
+def _draw_strip(element: etree._Element, strip: LaidStrip) -> None:
+    element.attrib["d"] = "M " + " L ".join(f"{number(x)},{number(y)}" for x, y in strip.points)
+    colour = PLUS if strip.sign == "positive" else MINUS
+    element.attrib["style"] = (
+        f"fill:none;stroke:{colour};stroke-width:{number(strip.width)};"
+        "stroke-linejoin:round;stroke-linecap:butt"
+    )
+    element.attrib[UNDERLIT + "polarity"] = strip.sign
+    if strip.joint is not None:
+        element.attrib[UNDERLIT + "joint"] = strip.joint
+
+
+def _draw_paper(element: etree._Element, patch: LaidPatch) -> None:
+    """A patch; its edge line is paint too and so lies inside."""
+    edge = Polygon(patch.corners).buffer(-PATCH.width / 2.0, join_style="mitre").exterior
+    points = list(edge.coords)[:-1]
+    element.attrib["d"] = "M " + " L ".join(f"{number(x)},{number(y)}" for x, y in points) + " Z"
+    element.attrib["style"] = style_text(PATCH)
+    element.attrib[UNDERLIT + "part"] = "patch"
 
 
 def _bed(root: etree._Element, below: str | None) -> tuple[etree._Element, int | None]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from lxml import etree
 
 from underlit.model.drawing import Drawing
+from underlit.workflows.laying import laying_order
 from underlit.workflows.route import Routed
 
 from .laying import draw_signs, draw_strips, made_by, remove_all, turn_parts
@@ -21,7 +22,7 @@ def draw_routed(root: etree._Element, drawing: Drawing, outcome: Routed) -> None
         return
     gone = [e for e in made_by(root, "tape", ACTION) if e.attrib["id"] in outcome.removed]
     remove_all(gone)
-    draw_strips(root, outcome.strips, ACTION, outcome.below)
+    draw_strips(root, laying_order(outcome.strips, outcome.patches), ACTION, outcome.below)
     turn_parts(root, outcome.turns)
     draw_signs(root, outcome.signs, ACTION)
     remove_all(made_by(root, "findings", "validate"))

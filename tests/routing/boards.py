@@ -8,7 +8,7 @@ from random import Random
 from shapely.affinity import rotate
 from shapely.geometry import Point, Polygon, box
 
-from underlit.routing import Cell, Choices, Layout, Light, Limits, Obstacle, Task
+from underlit.routing import Cell, Choices, Figures, Layout, Light, Limits, Obstacle, Task
 
 PLUS, MINUS = box(2.5, -1.5, 5.5, 1.5), box(-5.5, -1.5, -2.5, 1.5)
 BODY = box(-6, -2.5, 6, 2.5)
@@ -140,7 +140,14 @@ def drawing(task: Task, layout: Layout) -> str:
             out.append(f'<path underlit:feature="{name}" d="{path(area)}"/>')
         out.append("</g>")
     out.append('</g><g underlit:role="tape">')
+    for pin in task.pinned:
+        out.append(f'<path id="{pin.id}" d="{path(pin.area)}" underlit:polarity="{pin.polarity}"/>')
+        if pin.paper is not None:
+            out.append(f'<path id="{pin.id}-paper" underlit:part="patch" d="{path(pin.paper)}"/>')
     for k, strip in enumerate(layout.strips):
+        out += [
+            _paper(path, patch, n) for n, patch in enumerate(layout.patches) if patch.before == k
+        ]
         d = "M" + " L".join(f"{x},{y}" for x, y in strip.points)
         joint = f' underlit:joint="{strip.joint}"' if strip.joint else ""
         out.append(
@@ -148,3 +155,13 @@ def drawing(task: Task, layout: Layout) -> str:
             f'stroke:#000;stroke-width:{strip.width};stroke-linecap:butt;stroke-linejoin:round"/>'
         )
     return "".join([*out, "</g></svg>"])
+
+
+def _paper(path, patch, number: int) -> str:
+    return f'<path id="paper{number}" underlit:part="patch" d="{path(Polygon(patch.corners))}"/>'
+
+
+def unlaid(task: Task) -> Layout:
+    """No strips at all, every light as it is: what the maker has before step 4."""
+    angles = {light.id: light.angle for light in task.lights}
+    return Layout((), angles, Figures(0.0, 0, 0, 0, {}, 0.0))

@@ -66,6 +66,40 @@ class Pads:
             self.all[part.id, "second"] = part.second
 
 
+class Paper:
+    """What insulates strip i from strip j; pinned strips (numbers from `laid`) lie lowest."""
+
+    def __init__(self, task, layout, laid: int) -> None:
+        self.laid = laid
+        self.patches = [(Polygon(p.corners), p.before) for p in getattr(layout, "patches", ())]
+        self.pinned = [getattr(p, "paper", None) or Polygon() for p in getattr(task, "pinned", ())]
+
+    def between(self, i: int, j: int) -> BaseGeometry:
+        low, high = sorted((i if i < self.laid else -1, j if j < self.laid else -1))
+        found = [area for area, before in self.patches if low < before <= high]
+        found += [self.pinned[k - self.laid] for k in (i, j) if k >= self.laid and high >= 0]
+        return shapely.union_all(found)
+
+
+def _crossings(areas, signs, paper) -> list[str]:
+    """Where plus and minus overlap over the tool's paper, it is in a rectangle: square.
+
+    Over paper that the maker stuck on her own strip, any angle that keeps the gap will do.
+    """
+    found = []
+    for i, a in enumerate(areas):
+        for j in range(i):
+            if signs[i] == signs[j]:
+                continue
+            own = [paper.pinned[k - paper.laid] for k in (i, j) if k >= paper.laid]
+            over = a.intersection(areas[j]).difference(shapely.union_all(own))
+            for part in shapely.get_parts(over):
+                box = part.minimum_rotated_rectangle
+                if part.area > 0.01 and box.area > part.area + 0.05:
+                    found.append(f"strips {j} and {i} do not cross square")
+    return found
+
+
 def faults(task, layout) -> list[str]:
     """Everything wrong with a layout."""
     pads = Pads(task, layout.angles)
@@ -77,8 +111,10 @@ def faults(task, layout) -> list[str]:
     widths = [s.width for s in strips] + [p.width for p in pinned]
     found = _turning(task, layout)
     found += _covering(task, pads, areas, signs, everything)
-    found += _wiring(task, pads, everything, signs, widths)
-    found += _gaps(task, pads, everything, signs)
+    found += _wiring(task, pads, everything, signs, widths, Paper(task, layout, len(areas)))
+    paper = Paper(task, layout, len(areas))
+    found += _gaps(task, pads, everything, signs, paper)
+    found += _crossings(everything, signs, paper)
     found += _keeping_out(task, pads, areas, strips)
     found += _laying(task, pads, everything[: len(areas)], signs, [p.area for p in pinned])
     return found
@@ -118,7 +154,7 @@ def _covering(task, pads, areas, signs, everything) -> list[str]:
     return found
 
 
-def _wiring(task, pads, areas, signs, widths) -> list[str]:
+def _wiring(task, pads, areas, signs, widths, paper) -> list[str]:
     """Every light's pads hang together with the right pad of a cell."""
     keys = list(pads.all)
     group = list(range(len(areas) + len(keys)))
@@ -131,9 +167,12 @@ def _wiring(task, pads, areas, signs, widths) -> list[str]:
     tree = shapely.STRtree(areas)
     for i, j in tree.query(areas, predicate="intersects").T.tolist():
         if i < j:
-            overlap = areas[i].intersection(areas[j]).area
+            between = paper.between(i, j)
+            overlap = areas[i].intersection(areas[j]).difference(between).area
             if signs[i] != signs[j]:
-                return [f"strips {i} and {j} touch"]
+                if overlap > 0.0 or between.is_empty:
+                    return [f"strips {i} and {j} touch"]
+                continue
             needed = task.limits.joint_cover * min(widths[i], widths[j]) ** 2
             if overlap >= needed - SLACK * math.sqrt(needed):
                 group[root(i)] = root(j)
@@ -158,7 +197,11 @@ def _wiring(task, pads, areas, signs, widths) -> list[str]:
     return found
 
 
-def _gaps(task, pads, areas, signs) -> list[str]:
+def _far(a, b) -> float:
+    return math.inf if a.is_empty or b.is_empty else a.distance(b)
+
+
+def _gaps(task, pads, areas, signs, paper) -> list[str]:
     found = []
     gap = task.limits.gap
     plus = [(f"strip {i}", a) for i, a in enumerate(areas) if signs[i] == "positive"]
@@ -172,6 +215,9 @@ def _gaps(task, pads, areas, signs) -> list[str]:
             if name.split("'")[1:2] == other.split("'")[1:2] and name.startswith("("):
                 continue
             near = a.distance(b)
+            if name.startswith("strip") and other.startswith("strip"):
+                over = paper.between(int(name[6:]), int(other[6:]))
+                near = min(_far(a.difference(over), b), _far(a, b.difference(over)))
             allowed = gap
             for zone, own in pads.zones:
                 line = shapely.shortest_line(a, b)

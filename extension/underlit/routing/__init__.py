@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .layout import Figures, Layout, NoRoom, Place, Refusal, Strip
+from .layout import Figures, Layout, NoRoom, Patch, Place, Refusal, Strip
 from .solve import layouts, route
 from .task import (
     Cell,
@@ -30,6 +30,7 @@ __all__ = [
     "NoRoom",
     "Obstacle",
     "OwnOpening",
+    "Patch",
     "Pinned",
     "Place",
     "Refusal",

@@ -10,10 +10,12 @@ import numpy as np
 import shapely
 from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 
 from .board import Board, Key, Tree
 from .bound import steiner_length
-from .layout import Figures, Layout, Place, Strip
+from .crossing import Crossing, used_crossings
+from .layout import Figures, Layout, Patch, Place, Strip
 from .openings import overfull
 from .outline import strip_area
 from .pins import pins_of
@@ -63,9 +65,19 @@ def assembled(board: Board, prices: Prices) -> Layout | None:
     runs = folds + len(strips)
     figures = Figures(length, len(strips), runs, folds, joints, reference_length(board))
     angles = {light.id: a for light, a in zip(board.task.lights, board.angles, strict=True)}
-    under += _under_distances(board, strips)
-    layout = Layout(tuple(strips), angles, figures, tuple(under), cost_of(board, prices))
+    crossings = used_crossings(board)
+    under += _under_distances(board, strips, [c.patch for c in crossings])
+    patches = tuple(_patch(c, strips) for c in crossings)
+    cost = cost_of(board, prices)
+    layout = Layout(tuple(strips), angles, figures, tuple(under), cost, patches=patches)
     return layout if is_sound(board, layout, nets) else None
+
+
+def _patch(crossing: Crossing, strips: Sequence[Strip]) -> Patch:
+    """Paper over pinned tape is laid first of all, over tape of this layout before minus."""
+    corners = tuple((round(x, 4), round(y, 4)) for x, y in crossing.patch.exterior.coords[:-1])
+    plus = sum(strip.polarity == "positive" for strip in strips)
+    return Patch(corners, 0 if crossing.under is None else plus)
 
 
 def shown_too_much(board: Board) -> list[int]:
@@ -80,6 +92,7 @@ def shown_too_much(board: Board) -> list[int]:
         strips += [strip_area(_strip(board, net, n, k)) for k, n in enumerate(nodes)]
     lights = zip(board.task.lights, board.angles, strict=True)
     bodies = [translate(rotate(li.body, a, origin=(0, 0)), *li.at) for li, a in lights]
+    strips += [crossing.patch for crossing in used_crossings(board)]
     return overfull(board.task, strips, bodies)
 
 
@@ -216,7 +229,7 @@ def _under_pads(board: Board, net: int, strips: list[Strip]) -> list[Place]:
     return found
 
 
-def _under_distances(board: Board, strips: list[Strip]) -> list[Place]:
+def _under_distances(board: Board, strips: list[Strip], paper: Sequence[Polygon]) -> list[Place]:
     """Where strips of two nets, or a strip and the edge, are nearer than the aims."""
     limits, found = board.task.limits, []
     areas = [strip_area(s) for s in strips]
@@ -232,7 +245,21 @@ def _under_distances(board: Board, strips: list[Strip]) -> list[Place]:
         tree = shapely.STRtree(minus)
         near = limits.aim_gap - FINE
         for a, b in tree.query(plus, predicate="dwithin", distance=near).T.tolist():
-            line = shapely.shortest_line(plus[a], minus[b])
+            line = _closest(plus[a], minus[b], [p for p in paper if p.intersects(minus[b])])
+            if line is None or line.length >= near:
+                continue
             spot = line.centroid
             found.append(Place("gap", (spot.x, spot.y), round(line.length, 3), limits.aim_gap))
     return found
+
+
+def _closest(a: BaseGeometry, b: BaseGeometry, paper: Sequence[Polygon]) -> LineString | None:
+    """The shortest line between two strips, places under paper left out."""
+    if not paper:
+        return shapely.shortest_line(a, b)
+    over = shapely.union_all(paper)
+    lines = [
+        shapely.shortest_line(a.difference(over), b),
+        shapely.shortest_line(a, b.difference(over)),
+    ]
+    return min((line for line in lines if line is not None), key=shapely.length, default=None)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
@@ -20,7 +21,10 @@ from ..records import record
 from .folds import Folds
 from .openings import Windows
 from .segments import NONE, clear
-from .task import Light, Task
+from .task import Light, Pinned, Task
+
+if TYPE_CHECKING:
+    from .crossing import Crossing
 
 #: A terminal: (kind, index in the task, pad): ("light", 3, "positive"), ("part", 0, "first").
 Key = tuple[str, int, str]
@@ -167,6 +171,8 @@ class Board:
         self.reference: list[float] = []
         self.windows = Windows(task)
         self.folds = Folds(task)
+        #: crossings over paper
+        self.crossings: tuple[Crossing, ...] = ()
         self._local = [_own_pads(light) for light in task.lights]
         self._pads: dict[int, tuple[float, dict[str, np.ndarray]]] = {}
         self._fences: dict[int, tuple[np.ndarray, np.ndarray]] = {}
@@ -359,9 +365,18 @@ def free_area(task: Task, room: Room, net: int, nets: tuple[NetSpec, ...]) -> Ba
         taken.append(grown(body.difference(shapely.union_all(doors)), room.half))
     for pin in task.pinned:
         if pin.polarity != polarity:
-            taken.append(grown(pin.area, room.gap + room.half))
+            taken += _taken_by_pin(pin, room)
     inner = task.base.buffer(-(room.edge + room.half), quad_segs=8)
     return inner.difference(shapely.union_all(taken)) if taken else inner
+
+
+def _taken_by_pin(pin: Pinned, room: Room) -> list[BaseGeometry]:
+    """Where a pinned strip keeps tape of the other side away: not where paper lies on it."""
+    if pin.paper is None:
+        return [grown(pin.area, room.gap + room.half)]
+    bare = pin.area.difference(pin.paper)
+    near = grown(pin.area, room.gap).difference(pin.paper)
+    return [grown(bare, room.gap + room.half), grown(near, room.half)]
 
 
 def _bodies(task: Task, polarity: str) -> Iterator[BaseGeometry]:

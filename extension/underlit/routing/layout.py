@@ -21,6 +21,14 @@ class Strip:
 
 
 @record
+class Patch:
+    """Insulating paper over a crossing, page mm; it is laid before strip number `before`."""
+
+    corners: tuple[tuple[float, float], ...]
+    before: int
+
+
+@record
 class Place:
     """A place under one of the aims: what (gap | edge | pad | joint), where, have and aim."""
 
@@ -62,6 +70,7 @@ class Layout:
     cost: float = 0.0
     #: cut off by the clock before the effort was spent
     ended: bool = False
+    patches: tuple[Patch, ...] = ()
 
 
 @record

@@ -73,7 +73,7 @@ def on_pin(board: Board, net: int, key: Key) -> tuple[int, Point] | None:
     limits = board.task.limits
     needed = min(limits.pad_cover * pad.area, limits.joint_cover * limits.width**2)
     for i, pin in enumerate(pins_of(board, net) + planned(board, net)):
-        if pin.area.intersection(pad).area >= needed - 1e-6:
+        if pin.bare.intersection(pad).area >= needed - 1e-6:
             line = middle_line(pin)
             return i, line.interpolate(line.project(pad.centroid))
     return None
@@ -106,6 +106,9 @@ def chains(
         far |= set(np.arange(inset, line.length - inset, EVERY).tolist())
         far |= {line.project(Point(p)) for p in line.coords[1:-1]}
         far |= {min(max(line.project(Point(p)), inset), line.length - inset) for p in landed}
+        if pin.paper is not None:
+            covered = pin.paper.buffer(board.room.half)
+            far = {f for f in far if not covered.contains(line.interpolate(f))}
         stops = [(f, len(keys) + len(extra) + j) for j, f in enumerate(sorted(far))]
         extra += [(line.interpolate(f).x, line.interpolate(f).y) for f, _ in stops]
         stops += [(line.project(Point(moved[k])), k) for k in held.get(i, [])]

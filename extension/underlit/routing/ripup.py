@@ -16,7 +16,7 @@ from .board import Board, Key, Tree
 from .segments import distances
 from .steiner import steiner_tree
 from .vgraph import Graph, charge, reflex_corners
-from .weave import as_tree, landing, lay, taken_by_others, with_pins
+from .weave import as_tree, landing, lay, merge_close, taken_by_others, with_pins
 
 #: What cutting through a link costs at first, and what is added in every round (mm).
 TOLL = 40.0
@@ -123,7 +123,9 @@ def _lay_through(
     graph, linked = with_pins(board, net, soft, points, price, corners[inside])
     _charge(board, net, graph, toll, memory, random)
     links, cut = steiner_tree(graph, list(range(len(keys))), 0)
-    return as_tree(graph, links, keys, linked), [keys[k] for k in cut]
+    tree = as_tree(graph, links, keys, linked)[0]
+    merge_close(tree)
+    return tree, [keys[k] for k in cut]
 
 
 def _charge(

@@ -18,6 +18,7 @@ from ..records import record
 from ..units import TOLERANCE
 from .assemble import assembled, least_overhang, shown_too_much
 from .board import Board, Key, Room
+from .bridging import bridged
 from .layout import Layout, NoRoom, Refusal
 from .polish import Polisher
 from .precheck import reasons
@@ -67,6 +68,11 @@ def layouts(task: Task, clock: Clock | None = None) -> Iterator[Layout | Refusal
     if start is None and task.sketches:
         yield from layouts(dataclasses.replace(task, sketches=()), clock)
         return
+    if start is None and task.choices.patches:
+        over = _over_paper(search, levels[-1])
+        if over is not None:
+            yield over
+            return
     if start is None:
         yield Refusal((), _explained(task, levels[-1]))
         return
@@ -130,6 +136,26 @@ def _first(search: Search, levels: list[Level]) -> tuple[int, Board] | None:
                 if _finished(search, board) is not None:
                     return number, board
     return None
+
+
+def _over_paper(search: Search, level: Level) -> Layout | None:
+    """The layout with fewest crossings over paper, of these the cheapest; None without any."""
+    best: Layout | None = None
+    tours = 2 + 2 * max(1, search.task.choices.effort)
+    for tour in level.tours[:tours]:
+        for board in bridged(level.board, tour, search.prices.run):
+            Polisher(board, search.prices, search.out).settle(4)
+            kept = _kept_small(search, board)
+            layout = None if kept is None else _finished(search, kept)
+            if layout is not None and (best is None or _rank(layout) < _rank(best)):
+                best = layout
+            if best is not None and search.out():
+                return best
+    return best
+
+
+def _rank(layout: Layout) -> tuple[int, float]:
+    return len(layout.patches), layout.cost
 
 
 def _timer(task: Task, clock: Clock | None) -> Callable[[], bool]:

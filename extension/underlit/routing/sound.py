@@ -27,7 +27,7 @@ def is_sound(board: Board, layout: Layout, nets: Sequence[int]) -> bool:
     by_net = [
         [a for a, n in zip(areas, nets, strict=True) if n == k] for k in range(len(board.nets))
     ]
-    pins = [[pin.area for pin in pins_of(board, n)] for n in range(len(board.nets))]
+    pins = [[pin.bare for pin in pins_of(board, n)] for n in range(len(board.nets))]
     with_pins = [group + more for group, more in zip(by_net, pins, strict=True)]
     whole = [shapely.union_all(group) for group in with_pins]
     return (
@@ -41,14 +41,26 @@ def is_sound(board: Board, layout: Layout, nets: Sequence[int]) -> bool:
 def _apart(board: Board, whole: Sequence[BaseGeometry]) -> bool:
     gap = board.task.limits.gap - SLACK
     pads = {key: Polygon(board.corners(key)) for key in board.net_of}
+    paper = _paper(board)
     for n, area in enumerate(whole):
-        if any(not tapes_apart(board, area, other, gap) for other in whole[:n]):
-            return False
+        for other in whole[:n]:
+            pairs = [(area, other)]
+            if paper is not None:
+                pairs = [(area.difference(paper), other), (area, other.difference(paper))]
+            if any(not tapes_apart(board, a, b, gap) for a, b in pairs):
+                return False
         for key, m in board.net_of.items():
             own = board.task.lights[key[1]].gap if key[0] == "light" else gap
             if m != n and area.distance(pads[key]) < min(own, gap) - SLACK:
                 return False
     return True
+
+
+def _paper(board: Board) -> BaseGeometry | None:
+    """Paper between plus and minus: over crossings, and drawn before."""
+    areas = [c.patch for c in board.crossings]
+    areas += [pin.paper for pin in board.task.pinned if pin.paper is not None]
+    return shapely.union_all(areas) if areas else None
 
 
 def tapes_apart(board: Board, a: BaseGeometry, b: BaseGeometry, gap: float) -> bool:

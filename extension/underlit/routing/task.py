@@ -89,13 +89,22 @@ class FoldLine:
 
 @record
 class Pinned:
-    """A strip that stays. `line` is its centre line where it is a stroked polyline."""
+    """A strip that stays. `line` is its centre line where it is a stroked polyline.
+
+    `paper` is what insulating patches cover of its upper side: other tape may cross there.
+    """
 
     id: str
     area: BaseGeometry
     width: float
     line: LineString | None = None
     polarity: str | None = None
+    paper: BaseGeometry | None = None
+
+    @property
+    def bare(self) -> BaseGeometry:
+        """What of it other tape and feet can meet."""
+        return self.area if self.paper is None else self.area.difference(self.paper)
 
 
 @record
@@ -111,6 +120,8 @@ class Limits:
     aim_pad: float = 1.0
     joint_cover: float = 0.4
     aim_joint: float = 1.0
+    #: how far an insulating patch reaches beyond a crossing
+    patch: float = 2.0
 
 
 @record
@@ -118,7 +129,8 @@ class Choices:
     """What the maker may choose.
 
     `fewer_strips` 0 (shortest) .. 1 (fewest runs, pieces and joints). `style` free | rails.
-    `effort` >= 1 fixes how much is tried, `seconds` (None: no end) only cuts off.
+    `effort` >= 1 fixes how much is tried, `seconds` (None: no end) only cuts off. `patches`:
+    plus and minus may cross over an insulating patch where there is no other way.
     """
 
     fewer_strips: float = 0.5
@@ -128,6 +140,7 @@ class Choices:
     effort: int = 3
     seconds: float | None = None
     seed: int = 1
+    patches: bool = False
 
 
 @record

@@ -32,20 +32,26 @@ def taken_by_others(board: Board, net: int) -> list[BaseGeometry]:
     for n, tree in enumerate(board.trees):
         if n != net and tree is not None:
             taken += capsules(tree.segments(), 2.0 * room.half + room.gap).tolist()
-    for key, n in board.net_of.items():
-        if n == net or key[0] != "light":
-            continue
-        corners = board.corners(key)
-        taken += capsules(ring_segments(corners), room.half + board.pad_gap(key)).tolist()
-        tree = board.trees[n]
-        if tree is None:
-            taken.append(_landing(board, key))
+    taken += taken_by_pads(board, net)
     for n, tree in enumerate(board.trees):
         if n != net and tree is None and board.task.sketches:
             by = 2.0 * room.half + room.gap
             for pin in planned(board, n):
                 line = np.array(pin.line.coords) if pin.line is not None else np.zeros((0, 2))
                 taken += capsules(np.concatenate([line[:-1], line[1:]], axis=1), by).tolist()
+    return taken
+
+
+def taken_by_pads(board: Board, net: int) -> list[BaseGeometry]:
+    """What lights' pads of other nets take, and what has to land on them."""
+    taken = []
+    for key, n in board.net_of.items():
+        if n == net or key[0] != "light":
+            continue
+        sides = ring_segments(board.corners(key))
+        taken += capsules(sides, board.room.half + board.pad_gap(key)).tolist()
+        if board.trees[n] is None:
+            taken.append(_landing(board, key))
     return taken
 
 
@@ -85,7 +91,9 @@ def lay(
     landed = [landing(board, free, key) for key in keys]
     graph, linked = with_pins(board, net, free, landed, price)
     links, cut = steiner_tree(graph, list(range(len(keys))), 0)
-    return as_tree(graph, links, keys, linked), [keys[k] for k in cut]
+    tree = as_tree(graph, links, keys, linked)[0]
+    merge_close(tree)
+    return tree, [keys[k] for k in cut]
 
 
 def with_pins(
@@ -122,8 +130,10 @@ def seen(board: Board, free: BaseGeometry, points: np.ndarray, price: float) -> 
     return graph
 
 
-def as_tree(graph: Graph, links: Links, keys: Sequence[Key], linked: Chains) -> Tree:
-    """Centre lines of a tree in a graph whose first nodes are the pads."""
+def as_tree(
+    graph: Graph, links: Links, keys: Sequence[Key], linked: Chains
+) -> tuple[Tree, dict[int, int]]:
+    """Centre lines of a tree in a graph whose first nodes are the pads, and its nodes' numbers."""
     tree = Tree()
     number = {}
     for node in sorted(links):
@@ -142,8 +152,7 @@ def as_tree(graph: Graph, links: Links, keys: Sequence[Key], linked: Chains) -> 
                 tree.pinned.add((min(number[a], number[b]), max(number[a], number[b])))
                 if chain in linked.planned:
                     tree.planned.add((min(number[a], number[b]), max(number[a], number[b])))
-    merge_close(tree)
-    return tree
+    return tree, number
 
 
 def merge_close(tree: Tree) -> None:

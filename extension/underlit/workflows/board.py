@@ -44,7 +44,8 @@ class Wish:
     """What the maker asks of the router (the options of `route_tape.py`).
 
     `turn` is free | 45 | locked for every light that is not locked by itself; `follow` takes
-    her sketch as a plan; `replace` are ids of strips that may be taken up again.
+    her sketch as a plan; `patches` lets plus and minus cross over paper where there is no other
+    way; `replace` are ids of strips that may be taken up again.
     """
 
     turn: str = "free"
@@ -54,6 +55,7 @@ class Wish:
     seconds: float | None = None
     seed: int = 1
     follow: bool = True
+    patches: bool = False
     replace: frozenset[str] = frozenset()
 
 
@@ -93,6 +95,7 @@ def board_of(case: Case, wish: Wish, locked: frozenset[str]) -> Task:
             effort=wish.effort,
             seconds=wish.seconds or _patience(len(card.lights)),
             seed=wish.seed,
+            patches=wish.patches,
         ),
     )
 
@@ -195,17 +198,23 @@ def _pinned(case: Case, replace: frozenset[str]) -> tuple[Pinned, ...]:
         for conductor, sign in zip(case.circuit.conductors, case.signs, strict=True)
         if conductor.strip is not None
     }
-    return tuple(
-        Pinned(
-            strip.name,
-            strip.geometry,
-            strip.width,
-            strip.line,
-            strip.polarity or sides.get(id(strip)),
-        )
-        for strip in case.card.strips
-        if strip.object not in replace
-    )
+    top = _laid_at(case)
+    papers = [p for p in case.card.patches if p.order < top]
+    found = []
+    for strip in case.card.strips:
+        if strip.object not in replace:
+            area, side = strip.geometry, strip.polarity or sides.get(id(strip))
+            over = [p.geometry for p in papers if p.order > strip.order]
+            over = [p for p in over if p.intersects(area)]
+            paper = shapely.union_all(over) if over else None
+            found.append(Pinned(strip.name, area, strip.width, strip.line, side, paper))
+    return tuple(found)
+
+
+def _laid_at(case: Case) -> float:
+    """The place in the laying order that new tape gets."""
+    below = paper_over_rim(case)
+    return next((p.order for p in case.card.patches if p.object == below), float("inf"))
 
 
 def _sketches(case: Case) -> tuple[LineString, ...]:
@@ -230,6 +239,7 @@ def _limits(case: Case) -> Limits:
         aim_pad=limits.aim_pad,
         joint_cover=limits.joint_cover,
         aim_joint=limits.aim_joint,
+        patch=case.profile.patch.margin,
     )
 
 

@@ -24,14 +24,34 @@ class LaidStrip:
     joint: str | None = None
 
 
+@record
+class LaidPatch:
+    """Insulating paper to be drawn: corners in page mm; laid before strip number `before`."""
+
+    name: str
+    corners: tuple[Point, ...]
+    before: int
+
+
+def laying_order(
+    strips: Sequence[LaidStrip], patches: Sequence[LaidPatch]
+) -> list[LaidStrip | LaidPatch]:
+    """Strips with the patches between them, first laid first."""
+    found: list[LaidStrip | LaidPatch] = []
+    for k in range(len(strips) + 1):
+        found += [patch for patch in patches if patch.before == k]
+        found += strips[k : k + 1]
+    return found
+
+
 def with_tape(
     drawing: Drawing,
-    strips: Sequence[LaidStrip],
+    strips: Sequence[LaidStrip | LaidPatch],
     turns: Mapping[str, tuple[Point, float]],
     removed: frozenset[str],
     below: str | None = None,
 ) -> Drawing:
-    """The drawing with strips on top of its tape, parts turned, objects of `removed` gone.
+    """The drawing with strips and patches on top of its tape, parts turned, `removed` gone.
 
     `below`: id of the patch under which the strips go instead (paper over a battery's rim).
     `turns` maps the id of a part to the place about which it turns and the angle (degrees).
@@ -51,7 +71,10 @@ def with_tape(
         for i, part in enumerate(drawing.parts)
     )
     first = max((shape.index for shape in drawing.shapes), default=0) + 1
-    laid = [_shape(strip, first + k) for k, strip in enumerate(strips)]
+    laid = [
+        _shape(one, first + k) if isinstance(one, LaidStrip) else _paper(one, first + k)
+        for k, one in enumerate(strips)
+    ]
     place = next((k for k, s in enumerate(shapes) if s.id == below), len(shapes))
     shapes[place:place] = laid
     return replace(drawing, shapes=tuple(shapes), parts=parts)
@@ -74,6 +97,23 @@ def _shape(strip: LaidStrip, index: int) -> Shape:
         stroke=Stroke(strip.width, "butt", "round", 4.0, np.eye(2)),
         clip=None,
         attributes=attributes,
+    )
+
+
+def _paper(patch: LaidPatch, index: int) -> Shape:
+    points = np.array(patch.corners, dtype=float)
+    return Shape(
+        id=patch.name,
+        has_id=True,
+        index=index,
+        role="tape",
+        tag="path",
+        contours=(Contour(points, np.full(len(points), 90.0), True),),
+        filled=True,
+        fill_rule="nonzero",
+        stroke=None,
+        clip=None,
+        attributes={"part": "patch"},
     )
 
 

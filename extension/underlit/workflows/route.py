@@ -19,7 +19,7 @@ from ..rules import check_all, in_order, no_room, power_missing
 from ..rules.layer_missing import missing
 from ..rules.wording import count, figure, mm
 from .board import Wish, angle_of, bare_rims, board_of, made_by, paper_over_rim
-from .laying import LaidStrip, Point, with_tape
+from .laying import LaidPatch, LaidStrip, Point, laying_order, with_tape
 from .report import build_report, rounded
 from .telling import finding_line
 from .validate import case_of, extent_of
@@ -54,14 +54,16 @@ TAPE_RULES = frozenset(
 class Routed:
     """What laying tape gives.
 
-    `strips` are drawn on the Tape layer in this order after `removed` have been taken out, under
-    the patch `below` if there is one; `turns` turn lights; `signs` go on the Marks layer. Where
-    there is no room (`laid` false) none of these is drawn, and `sheet` explains.
+    `strips`, with the `patches` between them, are drawn on the Tape layer after `removed` have
+    been taken out, under the patch `below` if there is one; `turns` turn lights; `signs` go on
+    the Marks layer. Where there is no room (`laid` false) none of these is drawn, and `sheet`
+    explains.
     """
 
     report: dict[str, object]
     laid: bool
     strips: tuple[LaidStrip, ...]
+    patches: tuple[LaidPatch, ...]
     turns: Mapping[str, tuple[Point, float]]
     removed: frozenset[str]
     below: str | None
@@ -84,14 +86,15 @@ def lay_tape(drawing: Drawing, profile: Profile, wish: Wish, replace: bool, cloc
     result = route(board_of(before, wish, locked), clock)
     if isinstance(result, Refusal):
         return _refused(drawing, case, result)
-    strips, turns = _strips(drawing, result), _turns(before, result)
+    strips, patches, turns = _strips(result), _patches(result), _turns(before, result)
     below = paper_over_rim(before)
-    after = case_of(with_tape(drawing, strips, turns, removed, below), profile)
+    laid = laying_order(strips, patches)
+    after = case_of(with_tape(drawing, laid, turns, removed, below), profile)
     found = check_all(after)
     new = _new(check_all(before), found)
     if new:
         return _refused(drawing, case, Refusal(reasons=tuple(f.message for f in new)))
-    return _laid(drawing, after, found, result, strips, turns, removed, below)
+    return _laid(drawing, after, found, result, (strips, patches), turns, removed, below)
 
 
 def _tape(drawing: Drawing) -> dict[str, Shape]:
@@ -112,7 +115,7 @@ def _new(before: Sequence[Finding], after: Sequence[Finding]) -> list[Finding]:
     return new
 
 
-def _strips(drawing: Drawing, layout: Layout) -> tuple[LaidStrip, ...]:
+def _strips(layout: Layout) -> tuple[LaidStrip, ...]:
     """The strips with their names: P1, P2, ... M1, M2, ... in laying order."""
     counts = {"positive": 0, "negative": 0}
     found = []
@@ -122,6 +125,11 @@ def _strips(drawing: Drawing, layout: Layout) -> tuple[LaidStrip, ...]:
         points = tuple((round(x, 4), round(y, 4)) for x, y in strip.points)
         found.append(LaidStrip(name, points, strip.width, strip.polarity, strip.joint))
     return tuple(found)
+
+
+def _patches(layout: Layout) -> tuple[LaidPatch, ...]:
+    found = enumerate(layout.patches, 1)
+    return tuple(LaidPatch(f"paper{k}", patch.corners, patch.before) for k, patch in found)
 
 
 def _turns(case: Case, layout: Layout) -> dict[str, tuple[Point, float]]:
@@ -141,11 +149,12 @@ def _laid(
     case: Case,
     findings: Sequence[Finding],
     layout: Layout,
-    strips: tuple[LaidStrip, ...],
+    tape: tuple[tuple[LaidStrip, ...], tuple[LaidPatch, ...]],
     turns: Mapping[str, tuple[Point, float]],
     removed: frozenset[str],
     below: str | None,
 ) -> Routed:
+    strips, patches = tape
     report = build_report("route", drawing.name, case, findings, (), None)
     report["routing"] = _figures(layout, turns, case, len(strips))
     words = _words(case, layout, turns, len(strips))
@@ -153,6 +162,7 @@ def _laid(
         report=report,
         laid=True,
         strips=strips,
+        patches=patches,
         turns=turns,
         removed=removed,
         below=below,
@@ -188,6 +198,8 @@ def _words(case: Case, layout: Layout, turns: Mapping[str, tuple[Point, float]],
     if gap is not None:
         lines.append(f"Closest place {mm(gap)}.")
     words = [" ".join(lines)]
+    if layout.patches:
+        words.append(_over_paper(case, layout))
     if turns:
         words.append(f"I turned {count(len(turns), 'light', 'lights')}.")
     stayed = len(case.card.strips) - laid
@@ -200,6 +212,21 @@ def _words(case: Case, layout: Layout, turns: Mapping[str, tuple[Point, float]],
         words.append("I stopped when the time was up; with more time it may become shorter.")
     words.append("Next: validate the card.")
     return "\n".join(words)
+
+
+def _over_paper(case: Case, layout: Layout) -> str:
+    """Where plus and minus cross, and what lies between."""
+    signed = sorted(_signed(case), key=lambda one: one.strip.order)
+    told = []
+    for patch in layout.patches:
+        spot = shapely.Polygon(patch.corners).centroid
+        here = [one.name for one in signed if one.strip.geometry.contains(spot)]
+        told.append(f"{here[-1]} over {here[0]}")
+    where = count(len(told), "place", "places")
+    return (
+        f"In {where} one strip crosses the other ({', '.join(told)}): stick the paper tape on the "
+        "lower strip before you lay the upper one."
+    )
 
 
 def build_gap(case: Case) -> float | None:
@@ -251,6 +278,9 @@ def _figures(
         ],
         "turned": {name: rounded(by) for name, (_, by) in turns.items()},
         "pinned": len(case.card.strips) - laid,
+        "patches": [
+            [[rounded(x), rounded(y)] for x, y in patch.corners] for patch in layout.patches
+        ],
         "ended": layout.ended,
         "no_room": [],
     }
@@ -278,6 +308,7 @@ def _told_why(
         report=report,
         laid=False,
         strips=(),
+        patches=(),
         turns={},
         removed=frozenset(),
         below=None,

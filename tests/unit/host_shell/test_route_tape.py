@@ -10,8 +10,11 @@ from typing import Any
 
 import pytest
 from lxml import etree
+from shapely.geometry import box
 
 from kit.run import ROOT, UNDERLIT
+from routing.boards import drawing, holder, light, unlaid
+from underlit.routing import Pinned, Task
 
 SVG = "{http://www.w3.org/2000/svg}"
 LABEL = "{http://www.inkscape.org/namespaces/inkscape}label"
@@ -129,6 +132,44 @@ def test_locked_lights_keep_their_angle(tmp_path: Path) -> None:
     assert run.report["routing"]["turned"] == {}
     after = Run(run.target, tmp_path / "w.svg", script="validate_card.py").report["lights"]
     assert [light["angle"] for light in after] == [light["angle"] for light in before]
+
+
+def fenced(target: Path) -> Path:
+    """Three lights behind a plus strip of the maker that runs from edge to edge."""
+    lights = tuple(light(f"L{k + 1}", (75.0 + 25.0 * k, 40.0)) for k in range(3))
+    fence = Pinned("mine", box(49.5, 4.0, 54.5, 76.0), 5.0, None, "positive")
+    cell = holder((28.0, 40.0), 90.0)
+    task = Task(box(0, 0, 150, 80), lights, (cell,), pinned=(fence,))
+    target.write_text(drawing(task, unlaid(task)), encoding="utf-8")
+    return target
+
+
+def papers(path: Path) -> list[str]:
+    root = etree.parse(str(path)).getroot()
+    return [p.get("id") for p in root.iter(f"{SVG}path") if p.get(f"{UNDERLIT}part") == "patch"]
+
+
+def test_a_crossing_only_where_it_is_allowed(tmp_path: Path) -> None:
+    source = fenced(tmp_path / "in.svg")
+    refused = Run(source, tmp_path / "no.svg", "--effort", "1")
+    assert refused.words.startswith("I changed nothing. ")
+    assert papers(refused.target) == []
+    options = ("--allow-patches", "true", "--effort", "1", "--seconds", "600")
+    run = Run(source, tmp_path / "out.svg", *options)
+    assert len(papers(run.target)) == 1
+    assert "In 1 place one strip crosses the other (M1 over P1)" in run.words
+    (patch,) = run.report["routing"]["patches"]
+    assert len(patch) == 4
+    checked = Run(run.target, tmp_path / "v.svg", script="validate_card.py")
+    assert checked.report["verdict"] in {"ready", "ready-with-cautions"}
+    of_tape = {f["rule"] for f in checked.report["findings"] if f["severity"] != "note"}
+    assert not of_tape & {"polarities-touch", "gap-too-small", "light-unfed", "edge-too-near"}
+    again = Run(run.target, tmp_path / "again.svg", "--replace", "true", *options)
+    assert len(papers(again.target)) == 1
+    root = etree.parse(str(again.target)).getroot()
+    order = [p.get("id") or "" for p in root.iter(f"{SVG}path")]
+    upper = next(i for i, n in enumerate(order) if n.startswith("underlit-tape-M"))
+    assert order.index("mine") < order.index(papers(again.target)[0]) < upper
 
 
 def test_no_paper_over_a_bare_rim(tmp_path: Path) -> None:
