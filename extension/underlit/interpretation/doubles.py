@@ -63,6 +63,7 @@ def merge_doubles(outlines: Sequence[Outline]) -> Merged:
     areas = np.array([o.area for o in outlines], dtype=object)
     sizes = shapely.area(areas)
     pairs = [(i, j) for i, j in _candidates(areas, sizes) if _double(areas[i], areas[j])]
+    pairs = _without_lids(outlines, areas, sizes, pairs)
     groups = members(connected(len(outlines), pairs)).values()
     cuts = sorted(sorted(group, key=lambda i: (-round(sizes[i], 3), i)) for group in groups)
     return Merged(
@@ -70,6 +71,32 @@ def merge_doubles(outlines: Sequence[Outline]) -> Merged:
         tuple(tuple(outlines[i] for i in cut[1:]) for cut in cuts),
         tuple(sum(_same(areas[cut[0]], areas[i]) for i in cut[1:]) for cut in cuts),
     )
+
+
+def _without_lids(
+    outlines: Sequence[Outline],
+    areas: np.ndarray,
+    sizes: np.ndarray,
+    pairs: Sequence[tuple[int, int]],
+) -> list[tuple[int, int]]:
+    """The pairs but for a glued piece and the opening that it nearly fills.
+
+    A piece lies in an opening: an even number of cuts lie round it, the opening among them.
+    Lines on top of each other stay one.
+    """
+    glued = [o.shape.attributes.get("glued") == "true" for o in outlines]
+    mixed = [(i, j) for i, j in pairs if glued[i] != glued[j]]
+    if not mixed:
+        return list(pairs)
+    kept = [pair for pair in pairs if pair not in mixed]
+    cut = connected(len(outlines), kept)
+    for i, j in mixed:
+        lid, other = (i, j) if glued[i] else (j, i)
+        inside = shapely.contains(areas, areas[lid].representative_point())
+        around = {cut[k] for k in np.flatnonzero(inside & (sizes > sizes[lid])).tolist()}
+        if cut[other] not in around or len(around) % 2 or _same(areas[i], areas[j]):
+            kept.append((i, j))
+    return kept
 
 
 def _candidates(areas: np.ndarray, sizes: np.ndarray) -> list[tuple[int, int]]:

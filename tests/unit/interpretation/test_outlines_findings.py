@@ -290,6 +290,27 @@ def test_piece_that_lies_on_vellum_by_half_stays(left: float, stays: bool) -> No
     assert [f.rule for f in found.findings] == ["loose-piece"] * (not stays)
 
 
+def test_a_glued_piece_that_nearly_fills_its_opening_is_no_double_line() -> None:
+    """A lid 0.5 mm smaller than its window, with or without a double line of its own."""
+    hole = cut(circle(60, 60, 12), "hole")
+    for radii in ((11.5,), (11.5, 11.2)):
+        lids = [cut(circle(60, 60, r), f"lid{r}", glued="true") for r in radii]
+        found = read(PANEL, hole, *lids)
+        assert [(p.object, p.stays) for p in found.loose] == [("lid11.5", True)]
+        assert found.doubled == len(radii) - 1
+        assert found.openings[0].clear.area < 40.0
+
+
+def test_one_line_of_two_marked_as_glued_is_one_piece() -> None:
+    """Its other line, not marked, is drawn round it; so is a copy on top of it."""
+    rings = [cut(circle(60, 60, r), f"c{r}") for r in (30, 12.3)]
+    for radius in (12, 12.3):
+        lid = cut(circle(60, 60, radius), "lid", glued="true")
+        found = read(PANEL, *rings, lid)
+        assert [p.stays for p in found.loose] == [True]
+        assert len(found.openings) == 1
+
+
 def test_opening_in_a_glued_piece_is_clear() -> None:
     rings = [circle(60, 60, r) for r in (20, 15, 10)]
     found = read(PANEL, cut(rings[0], "a"), cut(rings[1], "b", glued="true"), cut(rings[2], "c"))
