@@ -9,7 +9,7 @@ import pytest
 import shapely
 from shapely import affinity
 
-from placement.cards import LIGHT, PROFILE, around, opening, openings, place
+from placement.cards import LIGHT, PROFILE, around, opening, openings, place, shapes_of
 from placement.independent import lux
 from underlit.placement.counting import count_by_length, length_of, share_out
 from underlit.placement.lights import lambertian, lights_fed
@@ -166,9 +166,53 @@ def test_lux_is_the_cos4_law() -> None:
     assert field == pytest.approx([10000.0, 6400.0, 2500.0, 400.0], rel=1e-6)
 
 
-def test_too_many_lights_are_told() -> None:
+@pytest.mark.parametrize("wanted", [17, 18, 20, 200])
+def test_a_slot_holds_as_many_as_stand_side_by_side(wanted: int) -> None:
+    """Lenses on 97 mm, bodies of 5 mm half a millimetre apart: 97 // 5.5 + 1 = 18 rungs."""
+    slot = shapely.box(0.0, 0.0, 100.0, 8.0)
+    placement = place([opening(1, slot)], around(slot), count=wanted)
+    assert len(placement.lights) == min(wanted, 18)
+    bodies = [shapes_of(light)["body"] for light in placement.lights]
+    assert min(a.distance(b) for a, b in itertools.combinations(bodies, 2)) >= 0.5 - 0.011
+    told = [(u.reason, u.measured, u.needed) for u in placement.unlit]
+    assert told == ([("fewer", 18, wanted)] if wanted > 18 else [])
+
+
+def test_what_fits_at_all_fits_when_it_is_asked_for() -> None:
+    """However many are asked for, as many stand there as when just those are asked for."""
+    disc = shapely.Point(0.0, 0.0).buffer(12.0, quad_segs=32)
+    most = len(place([opening(1, disc)], around(disc), count=40).lights)
+    assert most >= 8
+    for wanted in (most - 1, most, most + 1):
+        placement = place([opening(1, disc)], around(disc), count=wanted)
+        assert len(placement.lights) == min(wanted, most)
+        assert len(placement.unlit) == (wanted > most)
+
+
+def test_too_many_lights_are_told_once_with_what_keeps_one_more_away() -> None:
     slot = shapely.box(0.0, 0.0, 12.0, 5.0)
     placement = place([opening(1, slot)], around(slot), count=6)
     (dark,) = placement.unlit
     assert (dark.reason, dark.needed) == ("fewer", 6)
     assert dark.measured == len(placement.lights) >= 1
+    assert dark.because.reason == "no-room"
+    assert dark.because.blocker == "w1"
+    assert dark.because.measured < dark.because.needed
+
+
+def test_the_back_sheet_keeps_one_more_away() -> None:
+    slot = shapely.box(0.0, 0.0, 40.0, 4.0)
+    base = shapely.box(-1.0, -1.0, 13.0, 5.0)  # room for one light, lying along
+    (dark,) = place([opening(1, slot)], base, count=3).unlit
+    assert (dark.reason, dark.measured, dark.because.reason) == ("fewer", 1, "no-room")
+    (none,) = place([opening(1, slot)], shapely.box(0.0, 0.0, 4.0, 4.0), count=20).unlit
+    assert none.reason == "off-base"
+
+
+def test_a_number_that_nobody_asked_for_is_not_missed() -> None:
+    """By its length the slot gets two; the base holds one."""
+    slot = shapely.box(0.0, 0.0, 60.0, 4.0)
+    base = shapely.box(-1.0, -1.0, 13.0, 5.0)
+    placement = place([opening(1, slot)], base, count=None)
+    assert len(placement.lights) == 1
+    assert placement.unlit == ()

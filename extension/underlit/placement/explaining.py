@@ -8,7 +8,6 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from ..model.card import Opening
 from ..profiles import LightType
 from ..units import TOLERANCE
 from .figures import Poses, only
@@ -49,19 +48,11 @@ def _overhang(body: BaseGeometry, base: BaseGeometry) -> float:
 
 
 def left_over(
-    openings: Sequence[Opening],
-    seats: Sequence[Seat],
-    placed: Mapping[int, Placed],
-    failed: Mapping[int, Unlit],
+    seats: Sequence[Seat], placed: Mapping[int, Placed], failed: Mapping[int, Unlit]
 ) -> list[Unlit]:
-    """One reason per opening whose lights were not all placed; mappings are by seat."""
-    found = []
-    for opening in openings:
-        mine = [i for i, seat in enumerate(seats) if seat.opening is opening]
-        lost = [i for i in mine if i in failed]
-        if lost and len(lost) < len(mine):
-            n = len(mine) - len(lost)
-            found.append(unlit(opening, "fewer", n, len(mine), failed[lost[0]].at))
-        elif lost:
-            found.append(failed[lost[0]])
-    return found
+    """One reason per opening of which no light was placed; mappings are by seat."""
+    lit = {seats[i].opening.name for i in placed}
+    first: dict[str, Unlit] = {}
+    for i in sorted(failed):
+        first.setdefault(seats[i].opening.name, failed[i])
+    return [one for name, one in first.items() if name not in lit]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from .brightness import Illuminance, lambertian
 from .choosing import choose, read_count, read_numbers, read_place, read_turn
 from .counting import lights_fed
+from .crowding import place_lights
 from .outcome import Ground, Placed, Placement, Taken, Unlit, Wish
-from .placing import place_lights
 
 __all__ = [
     "Ground",

@@ -75,7 +75,8 @@ class Unlit:
     `measured` against `needed`, both in mm: too-small: width of the widest place and of the lens;
     off-base: how far the body would hang over the back sheet, and 0; no-room: the distance to
     `blocker`, and what hands and tape need; covered: 0 and the lens. As numbers of lights: fewer:
-    lights placed and asked for; battery: lights that it feeds and that were wanted.
+    lights placed and asked for; battery: lights that it feeds and that were wanted. `because` says
+    of fewer what is in the way of one more (off-base or no-room) where it would fit best.
     """
 
     opening: str
@@ -85,6 +86,7 @@ class Unlit:
     measured: float
     needed: float
     blocker: str | None = None
+    because: Unlit | None = None
 
 
 @record

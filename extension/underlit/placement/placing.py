@@ -16,20 +16,16 @@ import shapely
 from ..model.card import Opening
 from ..profiles import Limits
 from ..records import record
-from .brightness import Illuminance, lambertian
+from .brightness import Illuminance
 from .explaining import left_over, why_not
 from .figures import Poses, lens_share, reach
 from .fitting import Setting, coarse, every_turn, find, turn_costs, with_room
 from .joint import LARGEST_GROUP, groups, turns_together
-from .outcome import Ground, Placed, Placement, Unlit, Wish
+from .outcome import Ground, Placed, Unlit, Wish
 from .poles import clearance
 from .room import Occupied, Room, degrees_of_room
 from .seating import Seat, seats_for
 from .turning import across, turns_of
-
-#: Height of the panel above the lenses where nobody says otherwise (mm): 6 mm of settled foam less
-#: the light's own height.
-DEPTH = 4.1
 
 #: How often all begin anew because a light was left no room.
 BEGIN_ANEW = 12
@@ -44,36 +40,49 @@ class Pass:
     crowded: tuple[int, ...]
 
 
-def place_lights(
-    openings: Sequence[Opening],
-    ground: Ground,
-    wish: Wish,
-    limits: Limits,
-    tape: float,
-    illuminance: Illuminance | None = None,
-) -> Placement:
-    """Lights for the chosen openings; `tape` is the width of the tape (mm).
+@record
+class Hands:
+    """What hands and tape need: the limits of the profile, the width of the tape (mm)."""
 
-    `illuminance` judges where several lights go (default: Lambertian at `DEPTH`). Lights come in
-    the order of their openings, several of one opening from top to bottom.
+    limits: Limits
+    tape: float
+
+
+@record
+class Once:
+    """Lights in the order of their openings, openings without any, and how many each should have.
+
+    Several lights of one opening come from top to bottom.
     """
-    field = illuminance or lambertian(DEPTH, wish.light.beam_angle)
-    seats, dark = seats_for(openings, wish, field)
-    setting = Setting(
+
+    lights: tuple[Placed, ...]
+    dark: tuple[Unlit, ...]
+    wanted: Mapping[str, int]
+
+
+def place_once(
+    openings: Sequence[Opening], ground: Ground, wish: Wish, hands: Hands, illuminance: Illuminance
+) -> Once:
+    """Lights for openings, each as many as there is room for where they should be."""
+    should = seats_for(openings, wish, illuminance)
+    placed, failed = _place_all(should.seats, setting_for(ground, wish, hands, should.seats))
+    return Once(
+        tuple(placed[i] for i in sorted(placed)),
+        (*should.dark, *left_over(should.seats, placed, failed)),
+        should.wanted,
+    )
+
+
+def setting_for(ground: Ground, wish: Wish, hands: Hands, seats: Sequence[Seat]) -> Setting:
+    """What stays the same while lights are put to some seats."""
+    return Setting(
         ground=ground,
         wish=wish,
-        tape=tape,
-        rooms=degrees_of_room(limits, tape, wish.light),
+        tape=hands.tape,
+        rooms=degrees_of_room(hands.limits, hands.tape, wish.light),
         turns=turns_of(wish.turn),
         windows=shapely.STRtree(coarse([opening.outline for opening in ground.openings])),
         across=_across(seats, ground),
-    )
-    placed, failed = _place_all(seats, setting)
-    dark += left_over(openings, seats, placed, failed)
-    order = {opening.name: i for i, opening in enumerate(openings)}
-    return Placement(
-        tuple(placed[i] for i in sorted(placed)),
-        tuple(sorted(dark, key=lambda one: order[one.opening])),
     )
 
 
@@ -172,16 +181,17 @@ def _one_pass(
             continue
         opening = seats[i].opening
         occupied.add(opening.name, pose.bodies[0], pose.plus[0], pose.minus[0])
-        placed[i] = _placed(opening, pose, room, setting.wish)
+        placed[i] = placed_at(opening, pose, 0, room, setting.wish)
     return Pass(placed, failed, tuple(crowded))
 
 
-def _placed(opening: Opening, pose: Poses, room: Room, wish: Wish) -> Placed:
-    x, y = pose.centres[0].tolist()
+def placed_at(opening: Opening, found: Poses, k: int, room: Room, wish: Wish) -> Placed:
+    """The light of pose k as it is told of."""
+    x, y = found.centres[k].tolist()
     return Placed(
         kind=wish.kind,
         at=(x, y),
-        angle_deg=float(pose.turns[0]),
+        angle_deg=float(found.turns[k]),
         opening=opening.name,
         number=opening.number,
         clearance=clearance(opening.clear, (x, y)),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -28,6 +28,9 @@ if TYPE_CHECKING:
 NEXT_BEST = 60
 SAME = 0.25
 
+#: More lights than this in one opening stand in rows: nobody tapes so many strewn ones.
+CROWD = 12
+
 
 @record
 class Seat:
@@ -37,10 +40,20 @@ class Seat:
     at: tuple[float, float]
 
 
-def seats_for(
-    openings: Sequence[Opening], wish: Wish, illuminance: Illuminance
-) -> tuple[list[Seat], list[Unlit]]:
-    """Where lights should be, and the openings that cannot have any or all of theirs."""
+@record
+class Seats:
+    """Where lights should be, openings that cannot have any, and how many each should have.
+
+    An opening that is to have more than `CROWD` has no seats: its lights stand in rows.
+    """
+
+    seats: tuple[Seat, ...]
+    dark: tuple[Unlit, ...]
+    wanted: Mapping[str, int]
+
+
+def seats_for(openings: Sequence[Opening], wish: Wish, illuminance: Illuminance) -> Seats:
+    """Where lights should be, and the openings that cannot have any."""
     dark: list[Unlit] = []
     fit: list[tuple[Opening, Pole]] = []
     lens = wish.light.lens
@@ -55,15 +68,16 @@ def seats_for(
     counts = _counts(fit, wish)
     fed = sum(counts)
     seats: list[Seat] = []
+    wanted: dict[str, int] = {}
     for (opening, pole), n in zip(fit, counts, strict=True):
         if n == 0:
             dark.append(unlit(opening, "battery", fed, len(fit), pole.at))
             continue
-        places = _places(opening, pole, n, wish, illuminance)
-        if len(places) < n and wish.count is not None:
-            dark.append(unlit(opening, "fewer", len(places), n, pole.at))
-        seats += [Seat(opening, place) for place in places]
-    return seats, dark
+        wanted[opening.name] = n
+        if n <= CROWD:
+            places = _places(opening, pole, n, wish, illuminance)
+            seats += [Seat(opening, place) for place in places]
+    return Seats(tuple(seats), tuple(dark), wanted)
 
 
 def _counts(fit: Sequence[tuple[Opening, Pole]], wish: Wish) -> list[int]:

@@ -79,6 +79,17 @@ def spread(
     return np.asarray(best[np.lexsort((best[:, 0], best[:, 1].round(3)))])
 
 
+def brightest_of(
+    places: Floats, clear: BaseGeometry, n: int, illuminance: Illuminance
+) -> list[int]:
+    """Indices of the n of (k, 2) places (n <= k) that make the darkest point brightest."""
+    field = illuminance(places, _judged(clear))
+    far = np.ones((len(places), len(places)), dtype=bool)
+    np.fill_diagonal(far, False)  # no place is taken twice
+    chosen = _greedy(field, far, n)
+    return _exchange(_exchange(chosen, field, far, SOFT), field, far, HARD)
+
+
 def grid(area: BaseGeometry, about: int) -> tuple[Floats, float]:
     """Places of a square grid inside an area in reading order, and its step (mm).
 

@@ -123,9 +123,7 @@ def _off_base(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
 
 
 def _no_room(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
-    other = one.blocker or "its neighbour"
-    if other in numbers:
-        other = f"the light of window {numbers[other]}"
+    other = _called(one.blocker, numbers)
     return (
         f"There is no room for a light under window {one.number}: it would be "
         f"{against(one.measured, one.needed)} mm from {other}, needs {figure(one.needed)}.",
@@ -133,13 +131,31 @@ def _no_room(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
     )
 
 
+def _called(blocker: str | None, numbers: Mapping[str, int]) -> str:
+    """What is in the way; a window stands for its light."""
+    other = blocker or "its neighbour"
+    return f"the light of window {numbers[other]}" if other in numbers else other
+
+
 def _fewer(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
-    del numbers
-    placed = count(int(one.measured), "light fits", "lights fit")
-    return (
-        f"Only {placed} under window {one.number}, {one.needed:.0f} were wanted.",
-        "Ask for fewer, or for smaller lights.",
-    )
+    message = f"Only {one.measured:.0f} of {one.needed:.0f} lights find room under window "
+    message += f"{one.number}{_one_more(one, one.because, numbers)}."
+    return message, f"Ask for {one.measured:.0f}, or take smaller lights."
+
+
+def _one_more(one: Unlit, why: Unlit | None, numbers: Mapping[str, int]) -> str:
+    """What keeps one more light away."""
+    if why is None:
+        return ""
+    if why.reason == "off-base":
+        return f": one more would hang {mm(why.measured)} over the back sheet's edge"
+    other = "the light next to it"
+    if why.blocker != one.opening:
+        other = _called(why.blocker, numbers)
+    if why.measured <= 0.0:
+        return f": one more would lie on {other} (0 mm apart, needs {figure(why.needed)})"
+    apart = against(why.measured, why.needed)
+    return f": one more would be {apart} mm from {other}, needs {figure(why.needed)}"
 
 
 _WORDS = {

@@ -228,4 +228,5 @@ def _unlit(one: Unlit) -> Mapping[str, object]:
         "measured": rounded(one.measured),
         "needed": rounded(one.needed),
         "in_the_way": one.blocker,
+        **({} if one.because is None else {"because": _unlit(one.because)}),
     }
