@@ -11,11 +11,13 @@ from __future__ import annotations
 
 import io
 import logging
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Sequence
+from itertools import chain
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from ..records import record
 from .cut import Cut
 from .signing import UNSIGNED
 
@@ -37,7 +39,21 @@ SCORE = "SCORE"
 #: Where the lines go.
 SECTION = "  0\nSECTION\n  2\nENTITIES\n"
 
-Handle = Callable[[], str]
+
+@record
+class _Kind:
+    """What the lines of one layer share: `closed` is 0 or 1, `owner` the handle of their space."""
+
+    layer: str
+    closed: int
+    owner: str
+    document: Drawing
+
+    def handles(self, count: int) -> list[str]:
+        """So many handles that nothing else in the document has."""
+        first = int(self.document.entitydb.next_handle(), 16)
+        self.document.entitydb.handles.reset(f"{first + count:X}")
+        return [f"{number:X}" for number in range(first, first + count)]
 
 
 def to_dxf(cuts: Sequence[Cut], version: str) -> bytes:
@@ -56,7 +72,6 @@ def to_dxf(cuts: Sequence[Cut], version: str) -> bytes:
     width, height = cuts[0].size
     document.header["$EXTMIN"], document.header["$EXTMAX"] = (0, 0, 0), (width, height, 0)
     owner = document.modelspace().block_record_handle
-    handle = document.entitydb.next_handle
     lines: list[str] = []
     for cut in cuts:
         layer = cut.name.upper() + ("-MIRRORED" if cut.mirrored else "")
@@ -64,12 +79,11 @@ def to_dxf(cuts: Sequence[Cut], version: str) -> bytes:
         if cut.scores and SCORE not in document.layers:
             document.layers.add(SCORE, color=SCORE_COLOUR)
         for name, outlines in ((SCORE, cut.scores), (layer, cut.outlines)):
-            for ring in (ring for outline in outlines for ring in outline.rings):
-                corners, closed = upright(ring, height), int(name is not SCORE)
-                if old:
-                    lines += _polyline(corners, closed, name, handle)
-                else:
-                    lines.append(_lwpolyline(corners, closed, name, owner, handle))
+            rings = [ring for outline in outlines for ring in outline.rings]
+            if rings:
+                kind = _Kind(name, int(name is not SCORE), owner, document)
+                write = _polylines if old else _lwpolylines
+                lines.append(write([len(ring) for ring in rings], upright(rings, height), kind))
     return _with_lines(document, "".join(lines))
 
 
@@ -77,45 +91,48 @@ def _with_lines(document: Drawing, lines: str) -> bytes:
     """The document with lines in its section of entities."""
     stream = io.StringIO()
     document.write(stream)
+    encoding = document.output_encoding
     before, section, after = stream.getvalue().partition(SECTION)
-    return (before + section + lines + after).encode(document.output_encoding)
+    return (before + section).encode(encoding) + lines.encode() + after.encode(encoding)
 
 
-def _lwpolyline(corners: Corners, closed: int, layer: str, owner: str, handle: Handle) -> str:
-    points = "".join([f" 10\n{x}\n 20\n{y}\n" for x, y in corners])
-    return (
-        f"  0\nLWPOLYLINE\n  5\n{handle()}\n330\n{owner}\n100\nAcDbEntity\n  8\n{layer}\n"
-        f"100\nAcDbPolyline\n 90\n{len(corners)}\n 70\n{closed}\n{points}"
+def _lwpolylines(sizes: Sequence[int], numbers: Sequence[str], kind: _Kind) -> str:
+    """One entity for each ring; the form of all is filled in at once, which is much quicker."""
+    head = (
+        f"  0\nLWPOLYLINE\n  5\n%s\n330\n{kind.owner}\n100\nAcDbEntity\n  8\n{kind.layer}\n"
+        f"100\nAcDbPolyline\n 90\n%s\n 70\n{kind.closed}\n"
     )
+    corner = " 10\n%s\n 20\n%s\n"
+    handles = kind.handles(len(sizes))
+    forms = [head % own + corner * own[1] for own in zip(handles, sizes, strict=True)]
+    return "".join(forms) % tuple(numbers)
 
 
-def _polyline(corners: Corners, closed: int, layer: str, handle: Handle) -> Iterator[str]:
+def _polylines(sizes: Sequence[int], numbers: Sequence[str], kind: _Kind) -> str:
     """Each corner of the old kind of polyline is an entity of its own."""
-    head, end = handle(), handle()
-    yield (
-        f"  0\nPOLYLINE\n  5\n{head}\n  8\n{layer}\n 66\n1\n 10\n0.0\n 20\n0.0\n 30\n0.0\n"
-        f" 70\n{closed}\n"
+    head = (
+        f"  0\nPOLYLINE\n  5\n%s\n  8\n{kind.layer}\n 66\n1\n 10\n0.0\n 20\n0.0\n 30\n0.0\n"
+        f" 70\n{kind.closed}\n"
     )
-    for x, y in corners:
-        yield (
-            f"  0\nVERTEX\n  5\n{handle()}\n  8\n{layer}\n 10\n{x}\n 20\n{y}\n 30\n0.0\n 70\n0\n"
-        )
-    yield f"  0\nSEQEND\n  5\n{end}\n  8\n{layer}\n"
+    corner = f"  0\nVERTEX\n  5\n%s\n  8\n{kind.layer}\n 10\n%s\n 20\n%s\n 30\n0.0\n 70\n0\n"
+    end = f"  0\nSEQEND\n  5\n%s\n  8\n{kind.layer}\n"
+    heads, ends = kind.handles(len(sizes)), kind.handles(len(sizes))
+    forms = [
+        head % first + corner * size + end % last
+        for first, size, last in zip(heads, sizes, ends, strict=True)
+    ]
+    corners = zip(kind.handles(sum(sizes)), numbers[::2], numbers[1::2], strict=True)
+    return "".join(forms) % tuple(chain.from_iterable(corners))
 
 
-Corners = list[tuple[str, str]]
+def upright(rings: Sequence[np.ndarray], height: float) -> list[str]:
+    """x, y, x, y, ... of all corners with y upwards from the sheet's lower edge.
 
-
-def upright(ring: np.ndarray, height: float) -> Corners:
-    """Corners with y upwards from the sheet's lower edge, as numbers with up to four decimals."""
-    points = ring.copy()
+    Rounded to 0.0001 as `str` writes them (12.0, 0.25).
+    """
+    points = np.concatenate(rings)
     points[:, 1] = height - points[:, 1]
-    texts = _decimals(points.ravel().tolist())
-    return list(zip(texts[::2], texts[1::2], strict=True))
-
-
-def _decimals(values: list[float]) -> list[str]:
-    """Numbers rounded to 0.0001 as `str` writes them (12.0, 0.25), all at once."""
+    values = points.ravel().tolist()
     text = ("%.4f\n" * len(values) % tuple(values)).replace(".0000\n", ".!\n")
     for zeros in ("000\n", "00\n", "0\n"):
         text = text.replace(zeros, "\n")
