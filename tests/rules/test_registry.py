@@ -9,10 +9,11 @@ import pytest
 
 from rules.cards import bench, case, light, strip
 from rules.draw_faulty import FOLDER
-from rules.drawings import validated
+from rules.drawings import read, validated
 from underlit import rules
 from underlit.model.finding import Finding
 from underlit.rules.wording import against, count, figure, mm
+from underlit.workflows.validate import case_of
 
 JARGON = re.compile(
     r"\b(nets?|polarit\w+|conductors?|centroids?|pads?|cells?|routes?|routing|joints?|ratio)\b",
@@ -77,3 +78,11 @@ def test_figures_as_a_maker_reads_them() -> None:
     assert mm(2.5) == "2.5 mm"
     assert (count(1, "strip", "strips"), count(3, "strip", "strips")) == ("1 strip", "3 strips")
     assert [against(v, 2.0) for v in (1.3, 1.96, 1.996)] == ["1.3", "1.96", "1.996"]
+
+
+@pytest.mark.parametrize("name", sorted(path.stem for path in FOLDER.glob("*.svg")))
+def test_stops_alone_are_the_stops_of_all(name: str) -> None:
+    judged = case_of(*read((FOLDER / f"{name}.svg").read_text(encoding="utf-8")))
+    stops = [f for f in rules.check_all(judged) if f.severity == "stop"]
+    alone = rules.check_stops(judged)
+    assert [(f.rule, f.at, f.objects) for f in alone] == [(f.rule, f.at, f.objects) for f in stops]

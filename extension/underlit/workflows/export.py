@@ -37,7 +37,7 @@ from ..model.finding import Finding
 from ..profiles import Profile
 from ..profiles.materials import Cutter
 from ..records import record
-from ..rules import check_all
+from ..rules import check_all, check_stops
 from .accepting import split_accepted
 from .exporting import (
     Made,
@@ -133,11 +133,10 @@ def _one_of(option: str, word: str, known: Sequence[str]) -> None:
 def export(drawing: Drawing, profile: Profile, choices: Choices) -> Export:
     """Files of a card. Raises UnfinishedCard without tape, and with a stop unless told to go on."""
     case = case_of(drawing, profile)
-    findings, accepted = split_accepted(check_all(case), case.card, drawing.remembered)
-    refuse_unfinished(case, findings, choices.anyway)
+    stops, _ = split_accepted(check_stops(case), case.card, drawing.remembered)
+    refuse_unfinished(case, stops, choices.anyway)
     made = make_cuts(case, choices)
     files = files_of(made, drawing.name, choices.formats)
-    verdict = verdict_of(findings)
     warnings = cutter_cautions(
         case,
         made.cuts,
@@ -147,9 +146,11 @@ def export(drawing: Drawing, profile: Profile, choices: Choices) -> Export:
         choices.arrange == "in-place",
         choices.pieces == "whole",
     )
-    words = closing_words(made, findings, warnings)
+    words = closing_words(made, stops, warnings)
 
     def report() -> dict[str, object]:
+        findings, accepted = split_accepted(check_all(case), case.card, drawing.remembered)
+        verdict = verdict_of(findings)
         told = build_report("export", drawing.name, case, findings, accepted, verdict)
         told["export"] = figures(case, made, choices.arrange, choices.pieces, files, warnings)
         return told
@@ -163,17 +164,16 @@ def tape_copy(drawing: Drawing, profile: Profile) -> Export:
     Raises UnfinishedCard as `export` does: here nobody can be told to go on.
     """
     case = case_of(drawing, profile)
-    findings, _ = split_accepted(check_all(case), case.card, drawing.remembered)
-    refuse_unfinished(case, findings, False)
+    stops, _ = split_accepted(check_stops(case), case.card, drawing.remembered)
+    refuse_unfinished(case, stops, False)
     made = make_cuts(case, Choices(formats=("dxf",), offer=False))
     return Export("", {"tape.dxf": to_dxf(made.tape, "dxf")}, dict, "")
 
 
-def refuse_unfinished(case: Case, findings: Sequence[Finding], anyway: bool) -> None:
+def refuse_unfinished(case: Case, stops: Sequence[Finding], anyway: bool) -> None:
     """Raise where there is nothing to cut, or a fault that makes cutting a waste."""
     if not case.card.strips:
         raise UnfinishedCard("There is no tape on this card, so there is nothing to cut yet.")
-    stops = [finding for finding in findings if finding.severity == "stop"]
     if not stops or anyway:
         return
     codes = ", ".join(dict.fromkeys(stop.rule for stop in stops))

@@ -171,12 +171,11 @@ def _use(tape: Sequence[Cut]) -> float:
     return round(sum(cut.area for cut in tape) / whole, 3) if whole else 0.0
 
 
-def closing_words(made: Made, findings: Sequence[Finding], warnings: Sequence[Caution]) -> str:
+def closing_words(made: Made, stops: Sequence[Finding], warnings: Sequence[Caution]) -> str:
     """What is said when the files are written."""
     sheets = count(len(made.tape), "sheet of tape", "sheets of tape")
     pieces = count(len(made.pieces) * made.copied, "piece", "pieces")
     lines = [f"{sheets} with {pieces}. Cut the test-cut file first."]
-    stops = [finding for finding in findings if finding.severity == "stop"]
     if stops:
         codes = ", ".join(dict.fromkeys(stop.rule for stop in stops))
         lines.append(f"You told me to go on although the card is not ready ({codes}).")
