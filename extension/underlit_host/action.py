@@ -26,13 +26,13 @@ from underlit.profiles import load_profile, shipped_names
 
 from .files import check_distinct, read_bytes, reason, write_all
 from .first_look import check_bytes
-from .names import UNDERLIT
+from .names import UNDERLIT, is_numbered
 from .read_drawing import read_drawing
 from .selecting import in_editor, select_later
 
 if TYPE_CHECKING:
     from argparse import ArgumentParser
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Collection, Mapping, Sequence
 
     from underlit.model.drawing import Drawing
     from underlit.profiles import Profile
@@ -254,13 +254,18 @@ def _read(path: str | None) -> bytes:
 
 
 def _check_ids(root: etree._Element, asked: Sequence[str]) -> None:
-    """Raise UnknownChoice for an id that the drawing lacks (`id#n` names a part of an object)."""
+    """Raise UnknownChoice for an id that the drawing lacks and that is no name given by us."""
     known = set(root.xpath("//@id")) if asked else set()
     for name in asked:
         if not name.strip():
             raise UnknownChoice("--id is empty: name the id of an object or leave it out.")
-        if name not in known and name.rpartition("#")[0] not in known:
+        if name not in known and not _is_ours(name, known):
             raise UnknownChoice(f"Nothing in this drawing has the id {name}.")
+
+
+def _is_ours(name: str, known: Collection[str]) -> bool:
+    """Whether it may name a part of an object, or an object without an id."""
+    return name.rpartition("#")[0] in known or is_numbered(name)
 
 
 def _to_store(asked: str, folder: str) -> str:

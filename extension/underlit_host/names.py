@@ -27,3 +27,9 @@ def local_name(tag: object) -> str:
     if isinstance(tag, str) and tag.startswith(SVG):
         return tag[len(SVG) :]
     return ""
+
+
+def is_numbered(name: str) -> bool:
+    """Whether it may name an object without an id: the label of its layer and a number."""
+    label, _, number = name.rpartition(" ")
+    return bool(label.strip()) and number.isdecimal()

@@ -13,7 +13,7 @@ from underlit.model.drawing import Shape
 from underlit.workflows.placing_power import OLD, Chosen
 
 from .arranging import find_object
-from .names import LABEL, ROLE, SVG, UNDERLIT
+from .names import LABEL, ROLE, SVG, UNDERLIT, is_numbered
 from .read_drawing import read_drawing
 
 OPENING = UNDERLIT + "opening"
@@ -50,8 +50,8 @@ def choose(root: etree._Element, ids: Sequence[str], at: str, old: etree._Elemen
 
 
 def chosen_spot(root: etree._Element, name: str) -> Chosen:
-    """The object of an id (or `id#n`, the name of a window). Raises UnknownChoice."""
-    if "#" in name and not _known(root, name):
+    """The object of an id (or `id#n` or `label n`, the name of a window). Raises UnknownChoice."""
+    if ("#" in name or is_numbered(name)) and not _known(root, name):
         return Chosen(opening=name, name=name)
     element = find_object(root, name)
     if element.attrib.get(_PART) == "cell":

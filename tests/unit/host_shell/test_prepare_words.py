@@ -87,3 +87,35 @@ def test_layers_of_other_names_are_not_mentioned(card: Prepared) -> None:
     card.run(layer(PANEL, inner, label="Die cut") + second + layer(label="Notes", name="notes"))
     assert "do not read" not in card.words
     assert card.openings() == ["moon", "door"]
+
+
+class TestNamesOfWindows:
+    TWO = "M {x},{y} h 12 v 12 h -12 z M {z},{y} h 12 v 12 h -12 z"
+
+    def test_no_name_comes_twice(self, card: Prepared) -> None:
+        drawn = (
+            f'<path id="a" d="{self.TWO.format(x=20, z=40, y=20)}"/>',
+            '<path id="a#1" d="M 60,20 h 12 v 12 h -12 z"/>',
+            f'<path id="a#3" d="{self.TWO.format(x=20, z=40, y=60)}"/>',
+        )
+        card.run(layer(PANEL, *drawn))
+        assert card.openings() == ["a#2", "a#4", "a#1", "a#3#1", "a#3#2"]
+
+    def test_windows_without_an_id_can_be_chosen_by_every_name(
+        self, card: Prepared, tmp_path: Path
+    ) -> None:
+        from place_lights import PlaceLights
+
+        bare = '<circle cx="{}" cy="40" r="12"/>'
+        card.run(layer(PANEL, bare.format(40), bare.format(80)))
+        assert card.openings() == ["Layer 1 2", "Layer 1 3"]
+        source, target, report = (tmp_path / n for n in ("ready.svg", "lit.svg", "lit.json"))
+        source.write_bytes(card.drawing)
+        for choice in ("--id=Layer 1 3", "--id=underlit-opening-2", "--openings=2"):
+            told = [str(source), choice, "--output", str(target), "--report", str(report)]
+            assert PlaceLights().run(told) == 0
+            assert '"opening": "Layer 1 3"' in report.read_text("utf-8")
+
+    def test_an_unknown_number_is_refused(self, card: Prepared) -> None:
+        told = card.run(layer(PANEL), "--id", "Layer 1 7").refused()
+        assert "Nothing in this drawing has the id Layer 1 7" in told
