@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
+import pdfplumber
 import pytest
 
-from .editor import ROOT, Editor
+from .editor import ROOT, Editor, missing_for_menu
 
 pytestmark = pytest.mark.editor
 
 ACTION = "org.underlit.make-build-sheet"
+ENTRY = "7 Print the making sheet"
+PICTURES = ROOT / "build" / "editor"
 CARD = ROOT / "sample_svgs" / "firefly-jar.svg"
+
+menu = pytest.mark.skipif(missing_for_menu() is not None, reason=str(missing_for_menu()))
 
 
 def test_a_batch_run_writes_what_a_shell_writes(editor: Editor, tmp_path: Path) -> None:
@@ -33,3 +39,26 @@ def test_a_batch_run_writes_what_a_shell_writes(editor: Editor, tmp_path: Path) 
     ours = {path.suffix: path for path in here.iterdir()}
     for path in there.iterdir():
         assert path.stat().st_size == pytest.approx(ours[path.suffix].stat().st_size, rel=0.02)
+
+
+@menu
+def test_the_menu_entry_prints_and_leaves_the_drawing_unchanged(
+    editor: Editor, tmp_path: Path
+) -> None:
+    own, there = tmp_path / CARD.name, tmp_path / "files"
+    shutil.copy(CARD, own)
+    before = own.read_bytes()
+    there.mkdir()
+    editor.prefer(ACTION, {"tell": "true", "folder": str(there), "copies": "12"})
+    seen = editor.use_menu(own, ENTRY, PICTURES / "making-sheet.png")
+    assert ENTRY in seen["entries"]
+    labels = {text for role, text in seen["dialog"] if role == "label"}
+    assert {"Paper:", "True-size pages:", "How many cards:", "Price list:"} <= labels
+    told = "\n".join(seen["told"])
+    assert "pages saved. Measure the 100 mm line before you cut." in told
+    assert "Keep coin batteries away from children." in told
+    assert not seen["changed"]
+    assert own.read_bytes() == before
+    with pdfplumber.open(there / "firefly-jar-build-sheet.pdf") as pdf:
+        assert "What you need for 12 cards" in "\n".join(p.extract_text() for p in pdf.pages)
+    assert (there / "firefly-jar-share.html").stat().st_size < 1_000_000

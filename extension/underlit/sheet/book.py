@@ -34,7 +34,7 @@ def book_of(
     fits = tile_count(scene, stock) <= MOST_TILES
     rest = [
         *(true_size_pages(scene, stock, kinds) if fits else ()),
-        diagram_page(scene, stock),
+        diagram_page(scene, stock, findings),
         *step_pages(scene, stock, steps_of(scene)),
         *supply_pages(scene, supplies, stock),
         *note_pages(scene, stock, findings, complete),

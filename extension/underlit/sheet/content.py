@@ -24,12 +24,13 @@ class Line:
 
 @record
 class Area:
-    """An area with holes (even-odd rings)."""
+    """An area with holes (even-odd rings); its fill covers what is under it by its `opacity`."""
 
     rings: tuple[tuple[Point, ...], ...]
     fill: str | None
     stroke: str | None = None
     width: float = 0.0
+    opacity: float = 1.0
 
 
 @record

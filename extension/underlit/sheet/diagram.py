@@ -2,27 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import shapely
 
+from ..model.finding import Finding
 from . import look
 from .content import Item, Words
 from .drawing import fit_into, ghost
+from .faults import fault_marks, marked, numbered
 from .fonts import LEADING
 from .frame import Draft, Flow, room
 from .labels import Labels
 from .paper import Paper as Stock
-from .scene import Piece, Scene
+from .scene import Piece, Scene, Tape
 from .step_pages import full
 from .steps import everything
 from .true_size import middle_of
-from .wording import short
+from .wording import count, short
 
 #: Room for the list below the picture at most (mm), its columns, the size of its letters.
 LIST, COLUMNS, SIZE = 52.0, 3, 2.6
 
+MARKS = (
+    "Diamonds: mend these first; discs: look at these. Their numbers are those of the list on the "
+    "last pages."
+)
 
-def diagram_page(scene: Scene, stock: Stock) -> Draft:
-    """The labelled circuit."""
+
+def diagram_page(scene: Scene, stock: Stock, findings: Sequence[Finding]) -> Draft:
+    """The labelled circuit, with marks where something must be mended first."""
+    faults = marked(scene, numbered(findings))
     west, north, east, south = scene.extent
     wide = east - west > 1.1 * (south - north)
     left, top, right, bottom = room(stock, wide)
@@ -35,6 +45,8 @@ def diagram_page(scene: Scene, stock: Stock) -> Draft:
     )
     if scene.back:
         flow.lines("Seen from the back of the sheet, where you work.", 2.7, bold=True)
+    if faults:
+        flow.lines(MARKS, 2.7, bold=True, colour=look.ALARM)
     lines = len(scene.tapes) + len(scene.lights) + len(scene.cells)
     below = min(LIST, (-(-lines // COLUMNS) + 1) * LEADING * SIZE)
     box = (left, flow.y + 3.0, right, bottom - below - 2.0)
@@ -49,6 +61,7 @@ def diagram_page(scene: Scene, stock: Stock) -> Draft:
     feet = [foot for t in things if isinstance(t, Piece) for _, foot in t.feet]
     off = shapely.transform(shapely.union_all([*shapes, *feet]), fit.points)
     labels = Labels(box, off)
+    marks = fault_marks(faults, fit, labels)
     tree = shapely.STRtree(bodies)
     for tape in scene.tapes:
         at = fit.point(middle_of(tape.geometry, tree))
@@ -63,15 +76,12 @@ def diagram_page(scene: Scene, stock: Stock) -> Draft:
         name = other.call.removeprefix("the ")
         items += labels.put(name, fit.point(other.at), 2.8, look.INK, reach=reach * fit.scale)
     listed = _list(scene, left, right, bottom)
-    return Draft("The whole circuit", (*flow.items, *items, *listed), wide)
+    return Draft("The whole circuit", (*flow.items, *items, *marks, *listed), wide)
 
 
 def _list(scene: Scene, left: float, right: float, bottom: float) -> list[Item]:
     """Tapes with their lengths, in columns."""
-    lines = [
-        f"{t.label}   {short(t.length)} mm" + (f", {t.folds} folds" if t.folds else "")
-        for t in scene.tapes
-    ]
+    lines = [f"{t.label}   {short(t.length)} mm{_folds(t)}" for t in scene.tapes]
     lines += [
         f"{light.number}   + on {_names(light, 'positive-pad')}, "
         f"− on {_names(light, 'negative-pad')}"
@@ -94,6 +104,10 @@ def _list(scene: Scene, left: float, right: float, bottom: float) -> list[Item]:
         Words((left + (k // rows) * across, top + (k % rows + 1) * LEADING * size), line, size)
         for k, line in enumerate(lines)
     ]
+
+
+def _folds(tape: Tape) -> str:
+    return f", {count(tape.folds, 'fold', 'folds')}" if tape.folds else ""
 
 
 def _names(piece: Piece, foot: str) -> str:

@@ -49,9 +49,9 @@ def bound(drafts: Sequence[Draft], paper: Paper, running: Running) -> tuple[Page
     pages = []
     for number, draft in enumerate(drafts, 1):
         across, down = size_of(paper, draft.wide)
-        items: list[Item] = stamp(across, down) if running.not_ready else []
-        items += _furniture(across, down, running, f"Page {number} of {len(drafts)}")
-        pages.append(Page(across, down, draft.title, (*items, *draft.items)))
+        items = _furniture(across, down, running, f"Page {number} of {len(drafts)}")
+        over = stamp(across, down) if running.not_ready else []
+        pages.append(Page(across, down, draft.title, (*items, *draft.items, *over)))
     return tuple(pages)
 
 

@@ -45,16 +45,18 @@ class Labels:
         self._taken.append(box)
 
     def put(self, text: str, at: Point, size: float, colour: str = look.INK, *,
-            bold: bool = True, reach: float = 0.0, far: float = 40.0) -> list[Item]:  # fmt: skip
+            bold: bool = True, reach: float = 0.0, far: float = 40.0,
+            around: float = 0.0) -> list[Item]:  # fmt: skip
         """The words nearest to a place; none where there is no room at all.
 
-        `reach`: how far the thing itself reaches around the place (0: the words stand on it).
+        `reach`: how far the thing itself reaches around the place (0: the words stand on it);
+        `around`: half the room at least that the words take each way.
         """
         left, top, right, bottom = self._box
         if not (left <= at[0] <= right and top <= at[1] <= bottom):
             return []
-        half = width(text, size, bold) / 2.0 + AIR
-        up, down = (ASCENT + DESCENT) / 2.0 * size + AIR, (ASCENT + DESCENT) / 2.0 * size + AIR
+        half = max(width(text, size, bold) / 2.0, around) + AIR
+        up = down = max((ASCENT + DESCENT) / 2.0 * size, around) + AIR
         rise = (ASCENT - DESCENT) / 2.0 * size
         for places in _places(at, size, half - AIR, reach, far):
             boxes = np.column_stack([

@@ -19,7 +19,9 @@ METAL = "#e2e6ea"
 FOAM, FOAM_EDGE = "#cfc9e0", "#5d5583"
 COVER, COVER_EDGE = "#eadfc4", "#857a58"
 VELLUM, VELLUM_EDGE = "#dff0ee", "#4f8580"
-STAMP = "#f3d3cc"
+#: Marks of faults and cautions, as in `markup.marks`.
+FAULT, ON_FAULT = "#7a0a14", "#ffffff"
+CAUTION, ON_CAUTION = "#ffd23f", "#2a2100"
 ALARM = "#a3200d"
 BOX = "#f4f5f8"
 

@@ -9,6 +9,7 @@ from . import look
 from .closing import hand_of
 from .content import Item, Line
 from .drawing import area, fit_into
+from .faults import numbered
 from .frame import Draft, Flow, room
 from .paper import Paper as Stock
 from .scene import Scene
@@ -120,16 +121,18 @@ def _lighting(scene: Scene) -> Iterable[str]:
 
 def _rest(stock: Stock, findings: Sequence[Finding]) -> list[Draft]:
     report = Report("What the check found, and cautions", room(stock))
+    faults = numbered(findings)
     for severity, title in (
         ("stop", "Not ready: mend these first"),
         ("caution", "Look at these"),
         ("note", "Good to know"),
     ):
-        some = [f for f in findings if f.severity == severity and f.rule != "coin-cell"]
+        some = [fault for fault in faults if fault.finding.severity == severity]
         if some:
             report.heading(title)
-            for number, finding in enumerate(some, 1):
-                report.words(f"{finding.message} {finding.remedy}", mark=f"{number}")
+            for fault in some:
+                words = f"{fault.finding.message} {fault.finding.remedy}"
+                report.words(words, mark=f"{fault.number}")
     if not any(f.severity != "note" for f in findings):
         report.heading("Circuit")
         report.words("The drawing was checked: circuit ready. Nobody can check from a drawing how "

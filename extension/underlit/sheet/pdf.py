@@ -49,11 +49,13 @@ def _paint(canvas: Any, page: Page, item: Item) -> None:
         canvas.setDash([])
     elif isinstance(item, Area):
         _inks(canvas, item)
+        canvas.setFillAlpha(item.opacity)
         path = _path(canvas, page, item.rings, True)
         canvas.drawPath(
             path, stroke=int(item.stroke is not None), fill=int(item.fill is not None),
             fillMode=_EVEN_ODD,
         )  # fmt: skip
+        canvas.setFillAlpha(1.0)
     else:
         _inks(canvas, item)
         x, y = _on(page, item.at)

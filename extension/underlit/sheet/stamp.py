@@ -1,11 +1,15 @@
-"""NOT READY across a page: drawn letters, so that they cover no printed word of the text layer."""
+"""NOT READY across a page: drawn letters, so that they are no words of the text layer."""
 
 from __future__ import annotations
 
-from math import atan2, cos, sin
+from math import atan2, hypot
+
+import shapely
+from shapely import affinity
 
 from . import look
-from .content import Item, Line, Point
+from .content import Area, Item, Point
+from .drawing import Fit, rings
 
 #: Strokes of each letter on a grid of 4 x 6.
 _LETTERS: dict[str, tuple[tuple[Point, ...], ...]] = {
@@ -24,22 +28,20 @@ TEXT = "NOT READY"
 #: Letters stand this far apart on the grid.
 PITCH = 5.6
 
+#: How strongly the letters are painted: everything must be readable through them.
+OPACITY = 0.16
+
 
 def stamp(width: float, height: float) -> list[Item]:
-    """The words from corner to corner of a page, pale, to be painted under everything else."""
+    """The words from corner to corner of a page, painted over everything: all shows through."""
     long = PITCH * len(TEXT) - (PITCH - 4.0)
-    angle = -atan2(height, width)
-    diagonal = (width**2 + height**2) ** 0.5
-    scale = 0.74 * diagonal / long
-    items: list[Item] = []
-    for n, letter in enumerate(TEXT):
-        for stroke in _LETTERS.get(letter, ()):
-            points = []
-            for x, y in stroke:
-                dx, dy = (x + n * PITCH - long / 2.0) * scale, (y - 3.0) * scale
-                points.append((
-                    width / 2.0 + dx * cos(angle) - dy * sin(angle),
-                    height / 2.0 + dx * sin(angle) + dy * cos(angle),
-                ))  # fmt: skip
-            items.append(Line(tuple(points), 0.75 * scale, look.STAMP))
-    return items
+    scale = 0.74 * hypot(height, width) / long
+    strokes = [
+        shapely.LineString([(x + n * PITCH - long / 2.0, y - 3.0) for x, y in stroke])
+        for n, letter in enumerate(TEXT)
+        for stroke in _LETTERS.get(letter, ())
+    ]
+    pens = shapely.buffer(strokes, 0.375, cap_style="flat", join_style="mitre")
+    letters = affinity.rotate(shapely.union_all(pens), -atan2(height, width), (0, 0), True)
+    fit = Fit(scale, width / 2.0, height / 2.0)
+    return [Area(rings(letters, fit), look.ALARM, opacity=OPACITY)]

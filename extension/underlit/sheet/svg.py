@@ -97,6 +97,8 @@ def _element(item: Item) -> ET.Element:
         return ET.Element(_svg("path"), attributes)
     if isinstance(item, Area):
         attributes = {"d": _d(item.rings, True), "fill-rule": "evenodd", **_inks(item)}
+        if item.opacity < 1.0:
+            attributes["fill-opacity"] = _n(item.opacity)
         return ET.Element(_svg("path"), attributes)
     x, y = item.at
     place = {"cx": _n(x), "cy": _n(y), "r": _n(item.radius)}
