@@ -30,6 +30,7 @@ LIBRARIES = (
     "rectpack>=0.2.2,<0.3",
     "reportlab>=4.0,<5",
     "pillow>=10",
+    "tomli-w>=1,<2",
 )
 
 FOR_TESTS = (
@@ -49,7 +50,7 @@ COMPILED = "lxml,numpy,shapely,ezdxf,fonttools,scipy,pillow"
 #: What must be importable for the environment to count as whole.
 IMPORTS = (
     "inkex, lxml.etree, cssselect, tinycss2, numpy, shapely, networkx, svg.path, ezdxf, rectpack, "
-    "reportlab, PIL"
+    "reportlab, PIL, tomli_w"
 )
 
 #: Beside the environment's own files: it was made by this script and may be removed by it.

@@ -151,7 +151,7 @@ class Action(inkex.EffectExtension):
 
     def _profile(self, drawing: Drawing, folder: str) -> Profile:
         """The profile asked for, else the drawing's own; what was asked for is stored."""
-        asked = self.options.profile_file or self.options.profile
+        asked = self.asked_profile()
         output = self.options.output
         target = os.path.dirname(os.path.abspath(output)) if output else folder
         if not asked:
@@ -160,11 +160,16 @@ class Action(inkex.EffectExtension):
                 own = os.path.abspath(os.path.join(folder, os.path.expanduser(drawing.profile)))
                 self.svg.set(UNDERLIT + "profile", _to_store(own, target))
             return profile
-        if asked not in shipped_names() and os.path.isfile(os.path.expanduser(asked)):
-            asked = os.path.abspath(os.path.expanduser(asked))
         profile = load_profile(asked, drawing.settings, folder or None)
         self.svg.set(UNDERLIT + "profile", _to_store(asked, target))
         return profile
+
+    def asked_profile(self) -> str:
+        """The profile of the options: a name, the whole path of a file, or "" for the drawing's."""
+        asked: str = self.options.profile_file or self.options.profile
+        if asked and asked not in shipped_names() and os.path.isfile(os.path.expanduser(asked)):
+            return os.path.abspath(os.path.expanduser(asked))
+        return asked
 
     def _hand_back(self, outcome: Outcome) -> None:
         options = self.options

@@ -9,7 +9,8 @@ from __future__ import annotations
 import errno
 import os
 import stat
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 
 from underlit.errors import UnreadableDrawing, UnwritableTarget
 
@@ -51,6 +52,27 @@ def write_all(contents: Mapping[str, bytes]) -> None:
     finally:
         for temporary in beside.values():
             _remove(temporary)
+
+
+@contextmanager
+def folder_for(path: str) -> Iterator[None]:
+    """A folder that is there inside the block, and gone again where the block fails.
+
+    One that was there before stays. Raises UnwritableTarget.
+    """
+    fresh = not os.path.isdir(path)
+    if fresh:
+        try:
+            os.mkdir(path)
+        except OSError as fault:
+            raise _unwritable(path, fault) from None
+    try:
+        yield
+    except BaseException:
+        if fresh:
+            with suppress(OSError):
+                os.rmdir(path)
+        raise
 
 
 def check_distinct(*paths: str) -> None:

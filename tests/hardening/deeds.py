@@ -82,6 +82,7 @@ SLOW = (
         "--allow-patches": ("", "true"), "--follow-sketch": ("", "false"), "--profile": PROFILES,
     }, again=False, turns=True),
     Deed("make_it_light", "MakeItLight", {"--id": ("", "a1")}, again=False, turns=True),
+    Deed("pack_to_share", "PackToShare", {"--overwrite": ("true",)}, again=False, folder=True),
 )  # fmt: skip
 
 

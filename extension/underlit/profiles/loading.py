@@ -56,28 +56,42 @@ def load_profile(
     profile file; its `based-on` counts where no profile is named. Raises UnusableProfile with
     file, key and what was expected.
     """
+    shown, _, merged = merge_layers(name_or_path, settings, folder)
+    return to_profile(shown, merged, cache(partial(_materials_of, merged)))
+
+
+def merge_layers(
+    name_or_path: str | None,
+    settings: Mapping[str, object] | None,
+    folder: str | Path | None,
+) -> tuple[str, str, dict[str, Any]]:
+    """(name for the report, shipped profile at the bottom, all layers in one).
+
+    Arguments and errors as of `load_profile`.
+    """
     if settings is not None and not isinstance(settings, Mapping):
         raise UnusableProfile(f"{SETTINGS} must be a table of tables; they are something else.")
     own = settings or {}
     name = _choose(name_or_path, own)
     if name in SHIPPED:
-        shown, merged = name, _shipped(name)
+        shown, bottom, merged = name, name, shipped_layer(name)
     else:
         start = "" if folder is None else str(folder)
-        shown, merged = _load_file(_find(name, start, "The profile"), ())
+        shown, bottom, merged = _load_file(_find(name, start, "The profile"), ())
     if own:
         merged = _lay_checked(SETTINGS, own, merged)
-    return to_profile(shown, merged, cache(partial(_materials_of, merged)))
+    return shown, bottom, merged
 
 
 def _materials_of(merged: Layer) -> Materials:
     from .materials import to_materials  # late: few actions need them
 
-    return to_materials({**_material_tables(), **merged})
+    return to_materials({**material_tables(), **merged})
 
 
 @cache
-def _material_tables() -> dict[str, Any]:
+def material_tables() -> dict[str, Any]:
+    """The tables of materials.toml."""
     return _parse(os.path.join(HERE, "materials.toml"))
 
 
@@ -96,16 +110,16 @@ def _choose(name: str | None, settings: Mapping[str, object]) -> str:
 
 
 @cache
-def _shipped(name: str) -> dict[str, Any]:
+def shipped_layer(name: str) -> dict[str, Any]:
     """A shipped profile over those below it; trusted, since the tests hold it to the schema."""
     layer = _parse(os.path.join(HERE, f"{name}.toml"))
     if "based-on" in layer:
-        return lay_over(_shipped(layer["based-on"]), layer)
+        return lay_over(shipped_layer(layer["based-on"]), layer)
     return lay_over(lay_over({}, _parse(os.path.join(HERE, "parts.toml"))), layer)
 
 
-def _load_file(path: str, above: tuple[str, ...]) -> tuple[str, dict[str, Any]]:
-    """(name for the report, merged layers) of a maker's own file."""
+def _load_file(path: str, above: tuple[str, ...]) -> tuple[str, str, dict[str, Any]]:
+    """(name for the report, shipped profile below, merged layers) of a maker's own file."""
     label = os.path.basename(path)
     if path in above:
         ring = (*above[above.index(path) :], path)
@@ -121,18 +135,18 @@ def _load_file(path: str, above: tuple[str, ...]) -> tuple[str, dict[str, Any]]:
             f"{label}: based-on must be the name or file of a profile, in quotes."
         )
     if base in SHIPPED:
-        lower = _shipped(base)
+        bottom, lower = base, shipped_layer(base)
     else:
         found = _find(base, os.path.dirname(path), f"{label}: based-on")
-        lower = _load_file(found, (*above, path))[1]
-    return label, _lay_checked(label, layer, lower)
+        _, bottom, lower = _load_file(found, (*above, path))
+    return label, bottom, _lay_checked(label, layer, lower)
 
 
 def _lay_checked(label: str, layer: Mapping[str, object], lower: Layer) -> dict[str, Any]:
     from .checking import check_layer, settle  # late: shipped profiles alone need no check
 
     if not MATERIALS.isdisjoint(layer) or "stack" in layer:
-        lower = {**_material_tables(), **lower}
+        lower = {**material_tables(), **lower}
     checked = check_layer(label, layer, lower)
     return settle(label, checked, lay_over(lower, checked))
 
