@@ -78,14 +78,14 @@ def clickable_layer(root: etree._Element, role: str) -> etree._Element:
 
 
 def tool_layer(root: etree._Element, role: str) -> etree._Element:
-    """The locked, visible, emptied layer of a role: the one that is there, else a new one on top.
+    """The locked, visible, emptied layer of a role: the topmost there is, else a new one.
 
     A layer that stands directly in the drawing is brought to the top; a nested one stays.
     """
     layers = find_layers(root, role)
     for layer in layers:
         remove_made(layer)
-    layer = next(filter(_is_usable, layers), None)
+    layer = next(filter(_is_usable, reversed(layers)), None)
     if layer is None:
         layer = new_layer(root, role)
     if layer.getparent() is root and _covered(layer):

@@ -28,6 +28,8 @@ class Deed:
     """Whether a second run with the same options must change nothing more."""
     turns: bool = False
     """Whether it may turn the maker's unlocked lights, as the conventions allow."""
+    layers: bool = False
+    """Whether it may put the maker's objects on layers."""
     folder: bool = False
     """Whether it writes files into a folder."""
 
@@ -40,7 +42,7 @@ QUICK = (
         "--id": ("", "", "", "a1", "a4", "nobody"), "--add-base": ("", "true"),
         "--base-margin": ("", "0", "3", "60"), "--selection": ("", "panel", "base", "none", "x"),
         "--profile": PROFILES,
-    }),
+    }, layers=True),
     Deed("place_lights", "PlaceLights", {
         "--openings": ("", "", "1", "1-3", "99", "0", "x"), "--at": ("", "", "50,60", "-5,3"),
         "--type": ("", "red", "x"), "--count": ("", "auto", "2", "5", "0"),
@@ -81,7 +83,8 @@ SLOW = (
         "--fewer-strips": ("", "0", "1", "2"), "--effort": ("1",), "--replace": ("true",),
         "--allow-patches": ("", "true"), "--follow-sketch": ("", "false"), "--profile": PROFILES,
     }, again=False, turns=True),
-    Deed("make_it_light", "MakeItLight", {"--id": ("", "a1")}, again=False, turns=True),
+    Deed("make_it_light", "MakeItLight", {"--id": ("", "a1")},
+         again=False, turns=True, layers=True),
     Deed("pack_to_share", "PackToShare", {"--overwrite": ("true",)}, again=False, folder=True),
 )  # fmt: skip
 

@@ -32,6 +32,12 @@ class Thing:
     text: str
     outside: tuple[str, ...]
 
+    @property
+    def named(self) -> str:
+        """Enough to find it."""
+        shown = " ".join(f"{key.rpartition('}')[2]}={value[:40]}" for key, value in self.attributes)
+        return f"{self.tag.rpartition('}')[2]} {shown}"
+
     def is_kept_as(self, other: Thing) -> bool:
         """Whether the other is this one, with nothing but our marks added."""
         if (self.tag, self.text, self.outside) != (other.tag, other.text, other.outside):
@@ -82,12 +88,17 @@ def _thing(element: etree._Element) -> Thing:
     return Thing(element.tag, attributes, (element.text or "").strip(), outside)
 
 
-def lost(before: bytes, after: bytes, turned: bool = False) -> Thing | None:
-    """The first object of the maker that is no more as it was, in its order; None: all are."""
-    left = iter(things(etree.fromstring(after), turned))
+def lost(before: bytes, after: bytes, turned: bool = False, layered: bool = False) -> Thing | None:
+    """The first object of the maker that is no more as it was; None: all are.
+
+    Their order must stay too, but for actions that may put objects on layers (`layered`).
+    """
+    left = things(etree.fromstring(after), turned)
     for thing in things(etree.fromstring(before), turned):
-        if not any(thing.is_kept_as(other) for other in left):
+        place = next((i for i, other in enumerate(left) if thing.is_kept_as(other)), None)
+        if place is None:
             return thing
+        left = left[:place] * layered + left[place + 1 :]
     return None
 
 

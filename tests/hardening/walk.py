@@ -50,9 +50,9 @@ def act(
     faults, after = _once(deed, options, source, target)
     if after is None or faults:
         return faults, None
-    gone = lost(drawing, after, deed.turns)
+    gone = lost(drawing, after, deed.turns, deed.layers)
     if gone is not None:
-        return [f"lost or changed: {gone}"], None
+        return [f"lost or changed: {gone.named}"], None
     if deed.again:
         source.write_bytes(after)
         faults, twice = _once(deed, options, source, target)

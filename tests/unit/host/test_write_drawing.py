@@ -350,6 +350,15 @@ def test_inverse_map() -> None:
     assert compose(m, inverse(m)) == pytest.approx((1.0, 0.0, 0.0, 1.0, 0.0, 0.0))
 
 
+def test_two_layers_of_findings_keep_their_order() -> None:
+    """The topmost is taken, so that a second run finds everything where it left it."""
+    layers = [f'<g id="{name}" underlit:role="findings"/>' for name in ("lower", "upper")]
+    root = etree.fromstring(f'<svg {NS} {ROOTS["mm"]}>{"".join(layers)}<rect id="r"/></svg>')
+    for _ in range(2):
+        assert tool_layer(root, "findings").attrib["id"] == "upper"
+        assert [child.attrib["id"] for child in root] == ["lower", "r", "upper"]
+
+
 def test_other_tool_layers_by_role() -> None:
     root = plain(document('<g id="m" inkscape:groupmode="layer" inkscape:label="marks"/>'))
     assert tool_layer(root, "marks").attrib["id"] == "m"
