@@ -271,8 +271,8 @@ def test_what_the_maker_put_there_stays(parse: Parse) -> None:
 
 def test_two_layers_of_the_role_are_one(parse: Parse) -> None:
     body = (
-        '<g id="f" underlit:role="findings"/><g id="g" underlit:role="findings" '
-        'underlit:remembered="{}"><path id="old" underlit:made="validate:old" d="M 0,0"/></g>'
+        '<g id="g" underlit:role="findings" underlit:remembered="{}"><path id="old" '
+        'underlit:made="validate:old" d="M 0,0"/></g><g id="f" underlit:role="findings"/>'
     )
     root = parse(document(body))
     sheet = findings_sheet(PAGE, (0, 0, 100, 150), (STOP,), (), "", "not-ready")
