@@ -25,7 +25,7 @@ def test_says_what_helps_and_it_does() -> None:
     own = with_cell(continuous_ma=3.0)
     finding = only(bench(), "cell-overdrawn", "caution", own)
     assert finding.objects == ("battery",)
-    ohm = re.search(r"resistor of (\d+) ohms at each light", finding.remedy)
+    ohm = re.search(r"resistor of (\d+) ohms before each light", finding.remedy)
     assert ohm is not None
     white = replace(own.lights["warm-white"], resistor_ohm=float(ohm[1]))
     cured = replace(own, lights={**own.lights, "warm-white": white})

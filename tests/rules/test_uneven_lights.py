@@ -37,8 +37,8 @@ def test_names_both_and_what_lies_before() -> None:
     finding = only(bench(), "uneven-lights", "caution", poor(0.8))
     assert finding.objects == ("light-1", "light-3")
     assert "mm of tape" in finding.message
-    assert "from the end at light 1" in finding.remedy
-    low, high = re.search(r"about ([\d.]+) and ([\d.]+) mA", finding.remedy).groups()  # type: ignore[union-attr]
+    assert "Start the minus tape at light 1" in finding.remedy
+    low, high = re.search(r"about ([\d.]+) to ([\d.]+) mA", finding.remedy).groups()  # type: ignore[union-attr]
     assert float(low) >= 0.8 * float(high) - 0.02
 
 

@@ -29,7 +29,7 @@ def test_two_in_a_row() -> None:
     assert [f.objects for f in found] == [("row-2",), ("row-1",)]
     near(found[0], 64, 45)
     assert "in a row with light 2" in found[0].message
-    assert found[0].remedy.startswith("Put them side by side")
+    assert found[0].remedy.startswith("Put lights 2 and 3 side by side")
 
 
 def test_neither_is_also_called_dim_or_uneven() -> None:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..model.card import PADS, Card, Part, ohms_of
 from ..model.circuit import Circuit
-from ..model.operation import Change
+from ..model.operation import Change, Feed, Foot
 from ..profiles import CellType, LightType, Profile
 from ..records import record
 from .elimination import Floats, Ints
@@ -44,31 +45,46 @@ class Loaded:
 
 def load(wiring: Wiring, card: Card, circuit: Circuit, profile: Profile, change: Change) -> Loaded:
     """The network of a card under a change."""
-    known = (p for p in card.lights if p.type in profile.lights)
-    lights = tuple(p for p in known if p.id not in change.without)
-    cells = tuple(p for p in card.cells if (change.cells or p.type) in profile.cells)
+    lights, cells = _parts(card, profile, change)
     if change.released:
         cells = tuple(p for p in cells if p.id in circuit.always)
     ends, siemens = _resistors(wiring, card, circuit, profile, change)
-    volt, ohm = _cells([profile.cells[change.cells or p.type] for p in cells])
+    types = [profile.lights[p.type] for p in lights]
+    volt, ohm = _cells([profile.cells[p.type] for p in cells])
     more = np.array([change.resistors.get(p.id, 0.0) for p in lights])
+    if change.stiff:
+        more = -np.array([t.resistor_ohm for t in types])
     network = Network(
         nodes=wiring.nodes,
         ends=ends,
         siemens=siemens,
-        lights=_pads(wiring, lights),
-        diodes=diodes([profile.lights[p.type] for p in lights], more, SHIFT),
-        cells=_pads(wiring, cells),
+        lights=_pads(wiring, lights, change.beside),
+        diodes=diodes(types, more, SHIFT),
+        cells=_pads(wiring, cells, {}),
         volt=volt,
         ohm=ohm * 0.0 if change.stiff else ohm,
     )
     return Loaded(network, lights, cells)
 
 
+def _parts(
+    card: Card, profile: Profile, change: Change
+) -> tuple[tuple[Part, ...], tuple[Part, ...]]:
+    """Lights and cells of known types, as they are after a change."""
+    lights = (
+        replace(p, type=change.types[p.id]) if p.id in change.types else p
+        for p in card.lights
+        if p.id not in change.without
+    )
+    cells = (replace(p, type=change.cells) if change.cells else p for p in card.cells)
+    return (
+        tuple(p for p in lights if p.type in profile.lights),
+        tuple(p for p in cells if p.type in profile.cells),
+    )
+
+
 def switched_off(network: Network, off: NDArray[np.bool_]) -> Network:
     """The same with some lights (l, S) passing nothing in some states."""
-    from dataclasses import replace  # late: only lights that need a least voltage come here
-
     own = network.diodes
     none = np.where(off, NOTHING, own.saturation)
     return replace(network, diodes=Diodes(none, own.slope, own.ohm))
@@ -93,9 +109,10 @@ def _cells(types: Sequence[CellType]) -> tuple[Floats, Floats]:
     return volt, np.array(ohms).reshape(-1, 3)[:, CELL_STATE]
 
 
-def _pads(wiring: Wiring, parts: Sequence[Part]) -> Ints:
-    """(k, 2) nodes of the two pads of parts, plus first."""
-    nodes = [[wiring.pad_node[p.id, pad] for pad in PADS[p.kind]] for p in parts]
+def _pads(wiring: Wiring, parts: Sequence[Part], beside: Mapping[str, tuple[Foot, Foot]]) -> Ints:
+    """(k, 2) nodes of the two pads of parts, plus first; some are moved beside others."""
+    feet = (beside.get(p.id) or [(p.id, pad) for pad in PADS[p.kind]] for p in parts)
+    nodes = [[wiring.pad_node[foot] for foot in both] for both in feet]
     return np.array(nodes, dtype=np.intp).reshape(-1, 2)
 
 
@@ -105,18 +122,20 @@ def _resistors(
     """Everything that is no light and no cell: ends (m, 2) and conductances (m, S)."""
     opened = {i for short in circuit.shorts for i in short.contacts}
     live = np.array([change.drawn or i not in opened for i in wiring.contact.tolist()], dtype=bool)
-    if change.feed is not None:
-        pad = wiring.pad_node[change.feed.cell, change.feed.pad]
-        live = live & (wiring.contacts[:, 0] != pad)
+    for feed in change.feeds:
+        live = live & (wiring.contacts[:, 0] != wiring.pad_node[feed.cell, feed.pad])
     sheet = 0.0 if change.stiff else profile.tape.ohms_per_square * change.tape
     ends = [wiring.tape, wiring.contacts[live]]
     with np.errstate(divide="ignore", invalid="ignore"):
         tape = np.where(sheet > 0.0, wiring.per_square / sheet, np.inf)
         joints = 1.0 / _contact_ohms(wiring, profile, change)[live]
     siemens = [np.repeat(tape[:, None], STATES, axis=1), joints]
-    for a, b, ohm in _others(wiring, card, profile, change):
+    others = _others(wiring, card, change)
+    others += [_led_round(wiring, profile, change, feed) for feed in change.feeds]
+    for a, b, ohm in others:
         ends.append(np.array([[a, b]], dtype=np.intp))
-        siemens.append(np.full((1, STATES), 1.0 / ohm if ohm > 0.0 else np.inf))
+        with np.errstate(divide="ignore"):
+            siemens.append(1.0 / np.broadcast_to(ohm, (1, STATES)))
     return np.concatenate(ends), np.concatenate(siemens)
 
 
@@ -135,26 +154,33 @@ def _contact_ohms(wiring: Wiring, profile: Profile, change: Change) -> Floats:
         area = np.maximum(area, least)
     shared = wiring.less * tape.ohms_per_square * change.tape
     ohms = np.maximum(per_mm2 / area[:, None] - shared[:, None], 0.0)
+    ohms[np.isin(wiring.contact, sorted(change.whole))] = 0.0
     return ohms * 0.0 if change.stiff else ohms
 
 
-def _others(
-    wiring: Wiring, card: Card, profile: Profile, change: Change
-) -> list[tuple[int, int, float]]:
-    """Switches that are closed, resistors with ohms, and a tape led round."""
+def _others(wiring: Wiring, card: Card, change: Change) -> list[tuple[int, int, Floats]]:
+    """Switches that are closed and resistors with ohms."""
     found = []
     for part in card.switches if not change.released else ():
-        found.append((*_ends(wiring, part), 0.0))
+        found.append((*_ends(wiring, part), np.zeros(STATES)))
     for part in card.resistors:
-        ohm = ohms_of(part)
+        ohm = change.ohms.get(part.id, ohms_of(part))
         if ohm is not None:
-            found.append((*_ends(wiring, part), ohm))
-    if change.feed is not None:
-        feed = change.feed
-        pads = wiring.pad_node[feed.cell, feed.pad], wiring.pad_node[feed.light, feed.pad]
-        at = wiring.contacts[np.flatnonzero(wiring.contacts[:, 0] == pads[1])[0], 1]
-        found.append((pads[0], int(at), feed.squares * profile.tape.ohms_per_square * change.tape))
+            found.append((*_ends(wiring, part), np.full(STATES, 0.0 if change.stiff else ohm)))
     return found
+
+
+def _led_round(
+    wiring: Wiring, profile: Profile, change: Change, feed: Feed
+) -> tuple[int, int, Floats]:
+    """A new strip from a cell's pad to the tape at a light's foot: foot, strip, overlap."""
+    tape, square = profile.tape, feed.width**2
+    pads = wiring.pad_node[feed.cell, feed.pad], wiring.pad_node[feed.light, feed.pad]
+    rows = np.flatnonzero(wiring.contacts[:, 0] == pads[1])
+    foot = np.where(CONTACTS_AGED, tape.pad_aged_ohm_mm2, tape.pad_ohm_mm2) / square
+    joint = np.where(CONTACTS_AGED, tape.joint_aged_ohm_mm2, tape.joint_ohm_mm2) / square
+    ohm = foot + joint * change.joints + feed.squares * tape.ohms_per_square * change.tape
+    return pads[0], int(wiring.contacts[rows[0], 1]), ohm * (0.0 if change.stiff else 1.0)
 
 
 def _ends(wiring: Wiring, part: Part) -> tuple[int, int]:

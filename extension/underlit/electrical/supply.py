@@ -68,7 +68,7 @@ def _operate(
     glows = any(flow.amps[MINUTE] > LIT for flow in lights.values())
     return Operation(
         lights=lights,
-        cells=_cells(loaded.cells, solution, profile, change.cells, glows),
+        cells=_cells(loaded.cells, solution, profile, glows),
         residual=solution.residual,
     )
 
@@ -103,12 +103,12 @@ def _band(own: Diodes, amps: Floats, volts: Floats, solution: Solution) -> Float
 
 
 def _cells(
-    cells: tuple[Part, ...], solution: Solution, profile: Profile, other: str | None, glows: bool
+    cells: tuple[Part, ...], solution: Solution, profile: Profile, glows: bool
 ) -> dict[str, CellFlow]:
     """What each cell gives; hours and presses where a light `glows` and this one feeds it."""
     found = {}
     for part, amps in zip(cells, solution.cell_amps.tolist(), strict=True):
-        kind = profile.cells[other or part.type]
+        kind = profile.cells[part.type]
         pressed, minute, aged, low, high = amps
         lasts = glows and minute > LIT
         steady = [a for a in (minute, aged, low, high) if a > LIT]

@@ -68,38 +68,69 @@ class Way:
 
 @record
 class Feed:
-    """Tape of so many squares from a cell's pad to the tape at a light's foot, instead of all
-    that meets that pad now."""
+    """A new strip of so many squares and of that width (mm) from a cell's pad to the tape at a
+    light's foot, instead of all that meets that pad now."""
 
     cell: str
     light: str
     pad: str
     squares: float
+    width: float
+
+
+#: A foot: part id and pad.
+Foot = tuple[str, str]
 
 
 @record
 class Change:
     """What could be done to a card, to compute whether it helps.
 
-    resistors: ohms put in series with lights, by id. cells: another type for all. tape and
-    joints: factors on the resistance of tape (0.5: twice as wide) and of overlaps (0: one
-    piece). without: lights taken off. feed: a tape led round to the other end.
+    resistors: ohms put in series with lights, by id. ohms: of resistor parts, instead of their
+    own. cells: another type for all; types: of lights, by id. tape and joints: factors on the
+    resistance of tape and of overlaps. whole: overlaps (numbers of contacts) that are one piece.
+    without: lights taken off. beside: lights moved to the plus foot of one light and the minus
+    foot of another. feeds: tapes led round to the other end.
     `drawn` joins shorts as drawn instead of opening them; `released` opens all switches;
     `mended` counts every overlap and foot as large as the rules on them ask for, so that a
     fault which they name is not named again as a faint light; `stiff` takes all resistance
-    out of tape, overlaps, feet and cells.
+    out of tape, overlaps, feet, cells and resistors, those inside lights as well.
     """
 
     resistors: Mapping[str, float] = field(default_factory=dict)
+    ohms: Mapping[str, float] = field(default_factory=dict)
     cells: str | None = None
+    types: Mapping[str, str] = field(default_factory=dict)
     tape: float = 1.0
     joints: float = 1.0
+    whole: frozenset[int] = frozenset()
     without: frozenset[str] = frozenset()
-    feed: Feed | None = None
+    beside: Mapping[str, tuple[Foot, Foot]] = field(default_factory=dict)
+    feeds: tuple[Feed, ...] = ()
     drawn: bool = False
     released: bool = False
     stiff: bool = False
     mended: bool = True
+
+    def then(self, more: Change) -> Change:
+        """Both changes together; resistors before one light add up, otherwise the later counts."""
+        extra = {name: ohm + self.resistors.get(name, 0.0) for name, ohm in more.resistors.items()}
+        return Change(
+            resistors={**self.resistors, **extra},
+            ohms={**self.ohms, **more.ohms},
+            cells=more.cells or self.cells,
+            types={**self.types, **more.types},
+            tape=self.tape * more.tape,
+            joints=self.joints * more.joints,
+            whole=self.whole | more.whole,
+            without=self.without | more.without,
+            beside={**self.beside, **more.beside},
+            feeds=self.feeds + more.feeds,
+            drawn=self.drawn or more.drawn,
+            released=self.released or more.released,
+            stiff=self.stiff or more.stiff,
+            mended=self.mended and more.mended,
+        )
 
 
 @record

@@ -13,9 +13,10 @@ from collections.abc import Iterator
 
 from ..model.case import Case
 from ..model.finding import Finding
-from ..model.operation import MINUTE, Change
+from ..model.operation import Change
 from ..stack import Thinner, classes_for, planned, thinner
 from ..units import TOLERANCE
+from .curing.states import State
 from .wording import layers, mm
 
 CODE = "card-too-thick"
@@ -70,15 +71,8 @@ def _way(case: Case, way: Thinner, spacer: float) -> str:
 
 
 def _works(case: Case, way: Thinner) -> bool:
-    """Whether this battery still gives every light enough, for long enough, unstrained."""
+    """Whether no electrical rule finds more to say about the card with this battery."""
     if way.cell is None or case.supply is None or case.operation is None:
         return True
-    limits, trial = case.profile.limits, case.supply.operate(Change(cells=way.cell))
-    most = case.profile.cells[way.cell].continuous_ma
-    lights = (1e3 * trial.lights[light.id].amps[MINUTE] for light, _ in case.fed)
-    return all(ma >= limits.light_smallest_ma for ma in lights) and all(
-        flow.hours is not None
-        and flow.hours[0] >= limits.least_hours
-        and 1e3 * flow.amps[MINUTE] <= most
-        for flow in trial.cells.values()
-    )
+    start = State(case, Change())
+    return not start.then(Change(cells=way.cell)).worse_than(start)

@@ -7,12 +7,13 @@ it lasts much longer. Cold shortens it further.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
-from ..model.operation import CellFlow, Operation
-from .cures import cell_cure
+from .curing.faults import short_lived
+from .curing.remedies import remedy
 from .wording import figure, span, two_digits
 
 CODE = "cell-life-short"
@@ -20,30 +21,24 @@ CODE = "cell-life-short"
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per battery."""
-    short = _short(case, case.operation)
-    if not short:
-        return
-    remedy = cell_cure(case, lambda trial: not _short(case, trial), _effect)
-    for flow in short:
-        cell = next(cell for cell in case.card.cells if cell.id == flow.id)
+    for fault in short_lived(case):
+        assert case.operation is not None
+        flow = case.operation.cells[fault.name]
         assert flow.hours is not None
         assert flow.presses is not None
+        name = case.inner(fault.part)
         low, high = (two_digits(presses) for presses in flow.presses)
-        least = figure(case.profile.limits.least_hours)
         message = (
-            f"{case.call(cell)} soon runs flat: about {span(*flow.hours)} of light (an estimate, "
-            f"{least} is the least), or {low} to {high} presses of 10 seconds."
+            f"{name[0].upper()}{name[1:]} soon runs flat: about {span(*flow.hours)} of light (an "
+            f"estimate, {figure(case.profile.limits.least_hours)} is the least), or {low} to "
+            f"{high} presses of 10 seconds."
         )
-        yield Finding(CODE, "caution", cell.at, (cell.id,), message, remedy)
+        cure = remedy(case, CODE, fault.name, _effect)
+        yield Finding(CODE, "caution", fault.part.at, (fault.name,), message, cure)
 
 
-def _short(case: Case, operation: Operation | None) -> list[CellFlow]:
-    if operation is None:
-        return []
-    least = case.profile.limits.least_hours * (1.0 - 1e-9)
-    return [f for f in operation.cells.values() if f.hours is not None and f.hours[0] < least]
-
-
-def _effect(trial: Operation) -> str:
-    bands = [flow.hours for flow in trial.cells.values() if flow.hours is not None]
-    return f"it then lasts about {span(*min(bands))}"
+def _effect(case: Case, parts: Sequence[Part]) -> str:
+    assert case.operation is not None
+    flows = [case.operation.cells[part.id].hours for part in parts]
+    bands = [hours for hours in flows if hours is not None]
+    return f"the battery then lasts about {span(*min(bands))}"

@@ -7,12 +7,15 @@ warms a little and gives a small part of what is in it. Judged after a minute ag
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
-from ..model.operation import MINUTE, Operation
-from .cures import cell_cure, ma, ma_against
+from ..model.operation import MINUTE
+from .amps import ma_against, ma_span
+from .curing.faults import overdrawn
+from .curing.remedies import remedy
 from .wording import figure
 
 CODE = "cell-overdrawn"
@@ -20,34 +23,20 @@ CODE = "cell-overdrawn"
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per battery."""
-    over = _over(case, case.operation)
-    if not over:
-        return
-    remedy = cell_cure(case, lambda trial: not _over(case, trial), _effect)
-    for name, amps, limit in over:
-        cell = next(cell for cell in case.card.cells if cell.id == name)
+    for fault in overdrawn(case):
+        assert case.operation is not None
+        limit = case.profile.cells[fault.part.type].continuous_ma
+        amps = case.operation.cells[fault.name].amps[MINUTE]
         message = (
-            f"{case.call(cell)} is asked for about {ma_against(amps, limit)} mA after a minute; "
-            f"it can give {figure(limit)} for long."
+            f"The lights ask too much of {case.inner(fault.part)}: about "
+            f"{ma_against(amps, limit)} mA after a minute; it can give {figure(limit)} for long."
         )
-        yield Finding(CODE, "caution", cell.at, (name,), message, remedy)
+        cure = remedy(case, CODE, fault.name, _effect)
+        yield Finding(CODE, "caution", fault.part.at, (fault.name,), message, cure)
 
 
-def _over(case: Case, operation: Operation | None) -> list[tuple[str, float, float]]:
-    """(id, current in A, limit in mA) of overdrawn batteries."""
-    if operation is None:
-        return []
-    cells = case.profile.cells
-    limits = {
-        cell.id: cells[cell.type].continuous_ma for cell in case.card.cells if cell.type in cells
-    }
-    return [
-        (name, flow.amps[MINUTE], limits[name])
-        for name, flow in operation.cells.items()
-        if name in limits and 1e3 * flow.amps[MINUTE] > limits[name] * (1.0 + 1e-9)
-    ]
-
-
-def _effect(trial: Operation) -> str:
-    most = max(flow.amps[MINUTE] for flow in trial.cells.values())
-    return f"the battery then gives about {ma(most)} mA"
+def _effect(case: Case, parts: Sequence[Part]) -> str:
+    assert case.operation is not None
+    amps = [case.operation.cells[part.id].amps[MINUTE] for part in parts]
+    subject = "the battery then gives" if len(amps) == 1 else "the batteries then give"
+    return f"{subject} about {ma_span(amps)}"

@@ -8,13 +8,15 @@ at the moment of pressing, and the maker of the light knows best what it stands.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
-from ..model.operation import MINUTE, Change, LightFlow
-from .cures import OHMS, ma, ma_against
+from ..model.operation import MINUTE
+from .amps import ma_against
+from .curing.faults import too_high
+from .curing.remedies import lights_then, remedy
 from .wording import figure
 
 CODE = "current-too-high"
@@ -22,35 +24,18 @@ CODE = "current-too-high"
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per light."""
-    hot = [(light, flow) for light, flow in case.fed if _over(case, light, flow)]
-    if not hot:
-        return
-    remedies = _remedies(case, [light for light, _ in hot])
-    for light, flow in hot:
+    flows = {light.id: flow for light, flow in case.fed}
+    for fault in too_high(case):
+        light, flow = fault.part, flows[fault.name]
         limit = case.profile.lights[light.type].largest_ma
         message = (
             f"{case.call(light)} takes more than it stands: about "
             f"{ma_against(flow.amps[MINUTE], limit)} mA after a minute, the limit is "
             f"{figure(limit)}."
         )
-        yield Finding(CODE, "stop", light.at, (light.id,), message, remedies[light.id])
+        cure = remedy(case, CODE, fault.name, _effect)
+        yield Finding(CODE, "stop", light.at, (light.id,), message, cure)
 
 
-def _over(case: Case, light: Part, flow: LightFlow) -> bool:
-    limit = case.profile.lights[light.type].largest_ma
-    return 1e3 * flow.amps[MINUTE] > limit * (1.0 + 1e-9)
-
-
-def _remedies(case: Case, hot: list[Part]) -> dict[str, str]:
-    """Remedy of each light: the smallest resistor that is enough when all of them get it."""
-    assert case.supply is not None
-    for ohm in OHMS:
-        trial = case.supply.operate(Change(resistors={light.id: ohm for light in hot}))
-        flows = {light.id: trial.lights[light.id] for light in hot}
-        if not any(_over(case, light, flows[light.id]) for light in hot):
-            return {
-                name: f"Put a resistor of {figure(ohm)} ohms before it; it then takes about "
-                f"{ma(flow.amps[MINUTE])} mA."
-                for name, flow in flows.items()
-            }
-    return dict.fromkeys((light.id for light in hot), "Use a weaker battery or another light.")
+def _effect(case: Case, parts: Sequence[Part]) -> str:
+    return lights_then(case, parts, MINUTE, "take")

@@ -8,86 +8,80 @@ Estimates: lights of one bag differ by 0.1 volt, which is a good deal of current
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from ..model.card import Part
-from ..model.case import Case
+from ..model.case import LIT, Case
 from ..model.finding import Finding
-from ..model.operation import MINUTE, Change, LightFlow, Operation
-from .cures import before, cure_for, glow_word, ma, ma_against, robbers
-from .voltage_too_low import lacking
+from ..model.operation import MINUTE, Change, LightFlow
+from .amps import glow_word, ma_against
+from .curing.faults import dim, lacking
+from .curing.lights import robbers
+from .curing.remedies import lights_then, remedy
+from .ways import way_to
 from .wording import figure
 
 CODE = "light-dim"
 
-#: Tape is to blame where a light would get so many times as much without its resistance.
+#: Tape or a resistor is to blame where a light would get so many times as much without it.
 BLAME = 1.3
 
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per light."""
-    dim = _dim(case)
-    if not dim:
+    faint = list(dim(case, {light.id for light, _ in lacking(case)}))
+    if not faint or case.supply is None:
         return
-    worst, least = min(dim, key=lambda pair: (pair[1].amps[MINUTE], pair[0].id))
-    names = [light.id for light, _ in dim]
-    cure = cure_for(case, worst, least, lambda trial: _all_fine(case, trial))
-    assert case.supply is not None
+    flows = {light.id: flow for light, flow in case.fed}
     ideal = case.supply.operate(Change(tape=0.0, joints=0.0)).lights
-    for light, flow in dim:
-        message = f"{_words(case, light, flow)}: {_why(case, light, flow, ideal[light.id])}."
-        remedy = _remedy(light.id, cure, len(names))
-        yield Finding(CODE, "caution", light.at, (light.id,), message, remedy)
-
-
-def _dim(case: Case) -> list[tuple[Part, LightFlow]]:
-    least = 1e-3 * case.profile.limits.light_smallest_ma
-    dim = [(light, flow) for light, flow in case.fed if flow.amps[MINUTE] < least * (1.0 - 1e-9)]
-    never = {light.id for light, _ in lacking(case)} if dim else set()
-    return [(light, flow) for light, flow in dim if light.id not in never]
-
-
-def _all_fine(case: Case, trial: Operation) -> bool:
-    """Whether every light that a trial keeps gets enough and none too much."""
-    least = 1e-3 * case.profile.limits.light_smallest_ma
-    for light, _ in case.fed:
-        flow = trial.lights.get(light.id)
-        most = 1e-3 * case.profile.lights[light.type].largest_ma
-        if flow is not None and not least <= flow.amps[MINUTE] <= most:
-            return False
-    return True
+    across = Change(ohms={part.id: 0.0 for part in case.card.resistors})
+    open_ = case.supply.operate(across).lights if case.card.resistors else flows
+    for fault in faint:
+        light, flow = fault.part, flows[fault.name]
+        why = _why(case, light, flow, ideal[light.id], open_[light.id])
+        message = f"{_words(case, light, flow)}: {why} ({_figures(case, light, flow)})."
+        cure = remedy(case, CODE, light.id, _effect)
+        yield Finding(CODE, "caution", light.at, (light.id,), message, cure)
 
 
 def _words(case: Case, light: Part, flow: LightFlow) -> str:
-    least = case.profile.limits.light_smallest_ma
-    word = glow_word(flow.amps[MINUTE], least)
     if not flow.runs[MINUTE]:
-        return f"{case.call(light)} will be dark or flicker ({flow.volts[MINUTE]:.1f} volts)"
+        return f"{case.call(light)} will be dark or flicker"
+    least = case.profile.limits.light_smallest_ma
+    return f"{case.call(light)} will be {glow_word(flow.amps[MINUTE], least)}"
+
+
+def _figures(case: Case, light: Part, flow: LightFlow) -> str:
+    if not flow.runs[MINUTE]:
+        needs = figure(case.profile.lights[light.type].least_volt)
+        return f"about {figure(flow.volts[MINUTE])} volts after a minute, its chip needs {needs}"
+    least = case.profile.limits.light_smallest_ma
+    if flow.amps[MINUTE] <= LIT:
+        return f"it gets next to nothing after a minute, {figure(least)} mA is the least"
     amps = ma_against(flow.amps[MINUTE], least)
-    return (
-        f"{case.call(light)} will be {word}, about {amps} mA after a minute where "
-        f"{figure(least)} is the least"
-    )
+    return f"about {amps} mA after a minute, {figure(least)} is the least"
 
 
-def _why(case: Case, light: Part, flow: LightFlow, ideal: LightFlow) -> str:
+def _why(
+    case: Case, light: Part, flow: LightFlow, ideal: LightFlow, without_resistors: LightFlow
+) -> str:
     robbing = robbers(case, light, flow)
     if robbing:
         kinds = " and ".join(sorted({part.type for part in robbing}))
-        return f"the {kinds} light beside it needs less voltage and takes nearly all"
-    way = before(case, light) if ideal.amps[MINUTE] > BLAME * flow.amps[MINUTE] else ""
-    if way:
-        return f"{way} lie before it"
+        one = len(robbing) == 1
+        return (
+            f"the {kinds} {'light' if one else 'lights'} beside it {'needs' if one else 'need'} "
+            f"less voltage and {'takes' if one else 'take'} nearly all"
+        )
+    if without_resistors.amps[MINUTE] > BLAME * flow.amps[MINUTE]:
+        return "the resistor before it lets too little through"
+    way = way_to(case, light) if ideal.amps[MINUTE] > BLAME * flow.amps[MINUTE] else None
+    if way is not None:
+        return f"{way.words} lie before it"
     if len(case.fed) == 1:
         return "this battery gives it no more"
-    return f"the battery is shared by {len(case.fed)} lights"
+    return f"{len(case.fed)} lights share the battery"
 
 
-def _remedy(name: str, cure: tuple[str, Operation] | None, dim: int) -> str:
-    if cure is None:
-        return "Use fewer lights, a shorter way of wider tape, and fewer overlaps."
-    words, trial = cure
-    flow = trial.lights.get(name)
-    if flow is None:
-        return f"{words}; the others are then bright enough."
-    return f"{words}; this one then gets about {ma(flow.amps[MINUTE])} mA."
+def _effect(case: Case, parts: Sequence[Part]) -> str:
+    return lights_then(case, parts, MINUTE, "get")

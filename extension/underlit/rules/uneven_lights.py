@@ -7,14 +7,17 @@ end, the far light has all of both before it; fed from opposite ends, every ligh
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import partial
 
 from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
-from ..model.operation import AGED, LightFlow, Operation
-from .cures import before, cure_for, lights_of_type, ma
-from .voltage_too_low import lacking
+from ..model.operation import AGED, LightFlow
+from .amps import ma
+from .curing.faults import Fault, dimmest_and_brightest, lacking, lights_of_type, uneven
+from .curing.remedies import lights_then, remedy
+from .ways import way_to
 
 CODE = "uneven-lights"
 
@@ -31,49 +34,37 @@ SHARES = (
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per type of light."""
-    limit = case.profile.limits.light_evenness
-    never = None
-    for kind in dict.fromkeys(light.type for light, _ in case.fed):
-        lights = lights_of_type(case, kind)
-        if _evenness([flow for _, flow in lights]) >= limit * (1.0 - 1e-9):
-            continue
-        never = {light.id for light, _ in lacking(case)} if never is None else never
-        lights = [(light, flow) for light, flow in lights if light.id not in never]
-        if _evenness([flow for _, flow in lights]) < limit * (1.0 - 1e-9):
-            yield _finding(case, lights)
+    never = {light.id for light, _ in lacking(case)}
+    for fault in uneven(case, never):
+        lights = lights_of_type(case, fault.name, never)
+        yield _finding(case, fault, lights)
 
 
-def _evenness(flows: list[LightFlow]) -> float:
-    """Dimmest over brightest, aged; 1 where there is nothing to compare."""
-    amps = [flow.amps[AGED] for flow in flows]
-    return min(amps) / max(amps) if len(amps) > 1 and max(amps) > 0.0 else 1.0
-
-
-def _finding(case: Case, lights: list[tuple[Part, LightFlow]]) -> Finding:
-    dim, low = min(lights, key=lambda pair: (pair[1].amps[AGED], pair[0].id))
-    bright, high = max(lights, key=lambda pair: (pair[1].amps[AGED], pair[0].id))
-    way = before(case, dim)
+def _finding(case: Case, fault: Fault, lights: list[tuple[Part, LightFlow]]) -> Finding:
+    (dim, low), (bright, high) = dimmest_and_brightest(lights)
     message = (
         f"{case.call(dim)} will be faint beside {case.inner(bright)} ({share_words(low, high)}, "
         f"about {ma(low.amps[AGED])} mA against {ma(high.amps[AGED])} when aged)"
     )
-    if way:
-        message += f": {way} lie before it"
-    names = [light.id for light, _ in lights]
+    why = _why(case, dim, bright)
+    message += f": {why}." if why else "."
+    cure = remedy(case, CODE, fault.name, partial(_effect, [light for light, _ in lights]))
+    return Finding(CODE, "caution", dim.at, (dim.id, bright.id), message, cure)
 
-    def even(trial: Operation) -> bool:
-        flows = [trial.lights[name] for name in names if name in trial.lights]
-        return len(flows) > 1 and _evenness(flows) >= case.profile.limits.light_evenness
 
-    cure = cure_for(case, dim, low, even)
-    return Finding(
-        CODE,
-        "caution",
-        dim.at,
-        (dim.id, bright.id),
-        f"{message}.",
-        _remedy(case, dim, bright, cure),
-    )
+def _why(case: Case, dim: Part, bright: Part) -> str:
+    far, near = way_to(case, dim), way_to(case, bright)
+    if far is None:
+        return ""
+    if near is not None and all(
+        a.length > b.length for a, b in zip(far.ways, near.ways, strict=True)
+    ):
+        return f"both tapes start nearer {case.inner(bright)} and reach it over {far.words}"
+    return f"{far.words} lie before it"
+
+
+def _effect(lights: Sequence[Part], case: Case, _: Sequence[Part]) -> str:
+    return f"{lights_then(case, lights, AGED, 'get')} when aged"
 
 
 def share_words(low: LightFlow, high: LightFlow) -> str:
@@ -81,14 +72,3 @@ def share_words(low: LightFlow, high: LightFlow) -> str:
     share = low.amps[AGED] / high.amps[AGED]
     words = (word for limit, word in SHARES if share < limit)
     return next(words, f"{100.0 * share:.0f} % of it")
-
-
-def _remedy(case: Case, dim: Part, bright: Part, cure: tuple[str, Operation] | None) -> str:
-    if cure is None:
-        return "Feed one tape from its other end, and join with fewer overlaps."
-    words, trial = cure
-    flows = [trial.lights.get(part.id) for part in (dim, bright)]
-    if flows[0] is None or flows[1] is None:
-        return f"{words}; the others are then alike."
-    low, high = (ma(flow.amps[AGED]) for flow in flows if flow is not None)
-    return f"{words}; they then get about {low} and {high} mA."

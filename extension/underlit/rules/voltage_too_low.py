@@ -8,54 +8,44 @@ then lacks voltage. A light that another one robs is `light-dim`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from ..model.card import PADS, Part
-from ..model.case import LIT, Case
+from ..model.card import Part
+from ..model.case import Case
 from ..model.finding import Finding
-from ..model.operation import PRESSED, Change, LightFlow
+from ..model.operation import MINUTE
+from .curing.faults import lacking
+from .curing.lights import called, in_a_row, volts_needed
+from .curing.remedies import lights_then, remedy
+from .wording import figure
 
 CODE = "voltage-too-low"
 
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per light."""
-    for light, flow in lacking(case):
-        neighbours = _in_a_row(case, light)
-        if neighbours:
-            with_ = " and ".join(case.inner(other) for other in neighbours)
-            message = (
-                f"{case.call(light)} stays dark: it lies in a row with {with_}, and one battery "
-                "is not enough for that."
-            )
-            remedy = "Put them side by side, each between plus and minus tape."
-        else:
-            message = (
-                f"{case.call(light)} cannot light on this battery: it gets "
-                f"{flow.volts[PRESSED]:.1f} volts and needs more."
-            )
-            remedy = "Use a light that needs less (red or amber), or take its resistor out."
-        yield Finding(CODE, "stop", light.at, (light.id,), message, remedy)
+    for light, _ in lacking(case):
+        cure = remedy(case, CODE, light.id, _effect)
+        yield Finding(CODE, "stop", light.at, (light.id,), _message(case, light), cure)
 
 
-def lacking(case: Case) -> list[tuple[Part, LightFlow]]:
-    """Lights that stay dark even on a perfect supply."""
-    dark = [(light, flow) for light, flow in case.fed if flow.amps[PRESSED] <= LIT]
-    if not dark or case.supply is None:
-        return []
-    best = case.supply.operate(Change(stiff=True)).lights
-    return [(light, flow) for light, flow in dark if best[light.id].amps[PRESSED] <= LIT]
+def _message(case: Case, light: Part) -> str:
+    others = [other for other in in_a_row(case, light) if other is not light]
+    if others:
+        return (
+            f"{case.call(light)} stays dark: it lies in a row with {called(case, others)}, and one "
+            "battery is not enough for that."
+        )
+    needs = volts_needed(case.profile.lights[light.type])
+    kinds = case.profile.cells
+    has = max((kinds[c.type].volt for c in case.card.cells if c.type in kinds), default=0.0)
+    if needs > has:
+        return (
+            f"{case.call(light)} stays dark: it needs about {figure(needs)} volts, and the battery "
+            f"has {figure(has)}."
+        )
+    return f"{case.call(light)} stays dark: too little of the battery's voltage reaches it."
 
 
-def _in_a_row(case: Case, light: Part) -> list[Part]:
-    """Other lights that share a net with neither plus nor minus with this one."""
-    circuit = case.circuit
-    between = {
-        net for pad in PADS["light"] if (net := circuit.pad_net(light, pad)).polarity == "none"
-    }
-    return [
-        other
-        for other in case.card.lights
-        if other is not light
-        and any(circuit.pad_net(other, pad) in between for pad in PADS["light"])
-    ]
+def _effect(case: Case, parts: Sequence[Part]) -> str:
+    return lights_then(case, parts, MINUTE, "get")

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from ..model.case import Case
 from ..model.finding import Finding, to_come
 from ..model.operation import MINUTE
-from ..rules.cures import glow_word, ma
+from ..rules.amps import glow_word, ma
 from ..rules.wording import count, span
 from .stacking import depth_words
 

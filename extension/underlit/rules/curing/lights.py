@@ -1,0 +1,206 @@
+"""What could be done at the lights: resistors, side by side, another colour, fewer of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from math import log
+
+from ...electrical.parts import thermal_volt
+from ...model.card import PADS, Part, ohms_of
+from ...model.case import LIT, Case
+from ...model.operation import MINUTE, Change, Foot, LightFlow
+from ...profiles import LightType
+from ...units import E12
+from ..wording import figure
+from .faults import lacking
+from .states import Option, Passes, Purse, State, first_from
+
+#: Resistors that are tried: E12 from 10 to 8200 ohm.
+OHMS = tuple(float(step * ten) for ten in (1, 10, 100) for step in E12)
+
+#: A light of another colour that gets so many times as much takes it from this one.
+ROBS = 3.0
+
+#: Faults of a battery that gives too much.
+DRAIN = ("cell-overdrawn", "cell-life-short")
+
+#: So many lights are named one by one.
+FEW = 4
+
+
+def volts_needed(kind: LightType) -> float:
+    """The voltage at which a light just begins to glow (0.05 mA), or its chip to run (V)."""
+    slope = kind.ideality * thermal_volt(kind.temperature_c)
+    own = slope * log(LIT / kind.saturation_current_a + 1.0)
+    return max(own + LIT * (kind.series_ohm + kind.resistor_ohm), kind.least_volt)
+
+
+def robbers(case: Case, light: Part, flow: LightFlow) -> list[Part]:
+    """Lights of other types that get far more than this one."""
+    return [
+        other
+        for other, theirs in case.fed
+        if other.type != light.type and theirs.amps[MINUTE] > ROBS * max(flow.amps[MINUTE], LIT)
+    ]
+
+
+def called(case: Case, lights: Iterable[Part]) -> str:
+    """light 3; lights 2, 3 and 5; lights 4 to 15."""
+    numbers = {light.id: i for i, light in enumerate(case.card.lights, 1)}
+    runs: list[list[int]] = []
+    for number in sorted(numbers[light.id] for light in lights):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    words = [
+        word
+        for run in runs
+        for word in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else [str(n) for n in run])
+    ]
+    text = words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+    return f"light {text}" if text.isdigit() else f"lights {text}"
+
+
+def resistors(case: Case, state: State, goals: Sequence[Passes], purse: Purse) -> Iterator[Option]:
+    """The next standard resistor before the lights that take too much."""
+    for group in _groups(state):
+        names = [light.id for light in group]
+
+        def put(ohm: float, names: Sequence[str] = names) -> State:
+            return state.then(Change(resistors=dict.fromkeys(names, ohm)))
+
+        ohm = first_from(OHMS, put, purse, goals)
+        if ohm is not None:
+            yield Option(
+                f"Put a resistor of {figure(ohm)} ohms before {_each(case, group)}", put(ohm)
+            )
+
+
+def _groups(state: State) -> Iterator[tuple[Part, ...]]:
+    """Lights too hot; lights that rob others; both; all, where the battery gives too much."""
+    now = state.case
+    flows = {light.id: flow for light, flow in now.fed}
+    hot = {f.part.type for f in state.faults.values() if f.code == "current-too-high"}
+    dim = [f.part for f in state.faults.values() if f.code == "light-dim"]
+    robbing = {other.type for light in dim for other in robbers(now, light, flows[light.id])}
+    too_much = any(fault.code in DRAIN for fault in state.faults.values())
+    all_ = {light.type for light, _ in now.fed if too_much}
+    seen = set()
+    for kinds in (hot, robbing, hot | robbing, all_):
+        group = tuple(light for light, _ in now.fed if light.type in kinds)
+        names = frozenset(light.id for light in group)
+        if group and names not in seen:
+            seen.add(names)
+            yield group
+
+
+def _each(case: Case, group: Sequence[Part]) -> str:
+    if len(group) == 1:
+        return called(case, group)
+    if len(group) == len(case.fed):
+        return "each light"
+    kinds = " and ".join(sorted({light.type for light in group}))
+    return f"each {kinds} light"
+
+
+def side_by_side(
+    case: Case, state: State, goals: Sequence[Passes], purse: Purse
+) -> Iterator[Option]:
+    """Lights that lie in a row, each between plus and minus instead, with resistors if need be."""
+    rows = [row for light, _ in lacking(state.case) if (row := in_a_row(state.case, light))]
+    beside: dict[str, tuple[Foot, Foot]] = {}
+    for row in rows:
+        plus = [p for p in row if _sign(state.case, p, "positive-pad") == "positive"]
+        minus = [p for p in row if _sign(state.case, p, "negative-pad") == "negative"]
+        if plus and minus:
+            feet = ((plus[0].id, "positive-pad"), (minus[0].id, "negative-pad"))
+            beside |= {light.id: feet for light in row}
+    if beside:
+        moved = [light for light in case.card.lights if light.id in beside]
+        words = f"Put {called(case, moved)} side by side, each between plus and minus tape"
+        moved_to = state.then(Change(beside=beside))
+        yield Option(words, moved_to)
+        for more in resistors(case, moved_to, goals, purse):
+            yield Option(f"{words}, and {more.words[0].lower()}{more.words[1:]}", more.state)
+
+
+def in_a_row(case: Case, light: Part) -> list[Part]:
+    """All lights joined to this one by tape that is neither plus nor minus; [] where none is."""
+    found, todo = {light.id: light}, [light]
+    while todo:
+        one = todo.pop()
+        own = [case.circuit.pad_net(one, pad) for pad in PADS["light"]]
+        between = [net for net in own if net.polarity == "none"]
+        for other in case.card.lights:
+            nets = (case.circuit.pad_net(other, pad) for pad in PADS["light"])
+            if other.id not in found and any(net in between for net in nets):
+                found[other.id] = other
+                todo.append(other)
+    return [one for one in case.card.lights if one.id in found] if len(found) > 1 else []
+
+
+def _sign(case: Case, light: Part, pad: str) -> str:
+    return case.circuit.pad_net(light, pad).polarity
+
+
+def recoloured(case: Case, state: State) -> Iterator[Option]:
+    """Lights of a higher voltage where they are too hot, of a lower one where they lack it."""
+    for code, sign in (("voltage-too-low", -1.0), ("current-too-high", 1.0)):
+        parts = [f.part for f in state.faults.values() if f.code == code]
+        if not parts:
+            continue
+        kinds = case.profile.lights
+        volts = {name: volts_needed(kind) for name, kind in kinds.items()}
+        own = max(sign * volts[part.type] for part in parts)
+        better = [name for name in kinds if sign * volts[name] > own + 0.1]
+        for name in sorted(better, key=lambda name: sign * volts[name]):
+            one = "a" if len(parts) == 1 else ""
+            light = f"{one} {name} light" if one else f"{name} lights"
+            words = f"Use {light} instead of {called(case, parts)}"
+            yield Option(words, state.then(Change(types={part.id: name for part in parts})))
+
+
+def smaller_resistors(
+    case: Case, state: State, goals: Sequence[Passes], purse: Purse
+) -> Iterator[Option]:
+    """A resistor on the card that lets too little through: the largest that is small enough."""
+    for part in case.card.resistors:
+        own = state.change.ohms.get(part.id, ohms_of(part)) or 0.0
+        sizes = [0.0, *(ohm for ohm in OHMS if ohm < own)][::-1]
+
+        def put(ohm: float, name: str = part.id) -> State:
+            return state.then(Change(ohms={name: ohm}))
+
+        ohm = first_from(sizes, put, purse, goals) if own else None
+        if ohm is not None and ohm > 0.0:
+            words = f"Use {figure(ohm)} ohms instead of {figure(own)} at {case.inner(part)}"
+            yield Option(words, put(ohm))
+        elif ohm is not None:
+            yield Option(f"Take {case.inner(part)} out and lay tape across", put(ohm))
+
+
+def fewer(case: Case, state: State, goals: Sequence[Passes], purse: Purse) -> Iterator[Option]:
+    """Without the lights that rob others; without as few of the dimmest as is enough."""
+    now = state.case
+    flows = {light.id: flow for light, flow in now.fed}
+    dim = [f.part for f in state.faults.values() if f.code == "light-dim"]
+    robbing = {other.id for light in dim for other in robbers(now, light, flows[light.id])}
+    order = sorted(now.fed, key=lambda pair: (pair[1].amps[MINUTE], pair[0].id))
+    rest = [light for light, _ in order]
+
+    def without(lights: Sequence[Part]) -> State:
+        return state.then(Change(without=frozenset(light.id for light in lights)))
+
+    thieves = [light for light in rest if light.id in robbing]
+    if 0 < len(thieves) < len(rest):
+        yield Option(f"Take {called(case, thieves)} out", without(thieves))
+    sizes = [rest[:n] for n in range(1, len(rest))]
+    out = first_from(sizes, without, purse, goals)
+    if out is not None:
+        yield Option(_taken_out(case, out, len(rest) - len(out)), without(out))
+
+
+def _taken_out(case: Case, out: Sequence[Part], kept: int) -> str:
+    text = f"Take {called(case, out)} out"
+    return text if len(out) <= FEW else f"{text} ({len(out)} of {len(out) + kept})"

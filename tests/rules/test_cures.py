@@ -1,0 +1,234 @@
+"""Cures of the electrical rules: done to the card and judged again, they hold what they say."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from rules import cards
+from rules.cards import bench, case, judge, light, strip, two_feet, with_cell, with_tape
+from underlit.model.card import Card, Strip
+from underlit.model.finding import Finding
+from underlit.model.operation import Change
+from underlit.profiles import Profile
+from underlit.rules.curing.faults import CODES, faults_of
+from underlit.rules.curing.plan import plan_of
+from underlit.rules.curing.states import State
+
+
+def lit(*kinds: str, pitch: float = 9.0, **more: object) -> Card:
+    """The bench with these lights on its rails and no windows."""
+    lights = tuple(
+        light(f"light-{i}", (10.0 + i * pitch, 24.0), type=kind) for i, kind in enumerate(kinds, 1)
+    )
+    return bench(lights=lights, openings=(), **more)
+
+
+def electrical(of: Card, own: Profile | None = None) -> list[Finding]:
+    return [f for f in judge(of, own) if f.rule in CODES]
+
+
+def in_a_row(first: str, second: str) -> Card:
+    middle = strip("middle", ((66, 45), (84, 45)))
+    row = (light("light-1", (86, 45), 0.0, first), light("light-2", (64, 45), 0.0, second))
+    return bench(middle, lights=row, openings=())
+
+
+def behind(ohms: str, *kinds: str) -> Card:
+    """A resistor in the plus lead."""
+    rails = [
+        strip("plus", ((10, 20), (90, 20), (90, 30))),
+        strip("lead", ((90, 36), (90, 62.5))),
+        cards.rails()[1],
+    ]
+    part = two_feet("resistor", "r", (90, 33), 90.0, ohms=ohms)
+    return lit(*kinds, strips=rails, resistors=(part,))
+
+
+def pieces(count: int) -> list[Strip]:
+    """The plus rail of many pieces end to end."""
+    step = 80.0 / count
+    ends = [(10.0 + i * step, 10.0 + (i + 1) * step + 3.0) for i in range(count)]
+    rail = [strip(f"piece-{i}", ((a, 20), (b, 20))) for i, (a, b) in enumerate(ends)]
+    return [*rail, strip("lead", ((90, 17.5), (90, 62.5))), cards.rails()[1]]
+
+
+NARROW = [strip("plus", cards.PLUS, width=3.0), strip("minus", cards.MINUS, width=3.0)]
+
+CARDS: dict[str, tuple[Card, Profile | None]] = {
+    "a red light": (lit("red"), None),
+    "red lights": (lit(*["red"] * 6), None),
+    "a delicate red light": (lit("red"), cards.with_light("red", largest_ma=5.0)),
+    "red beside blue": (lit("red", "blue"), None),
+    "red beside many": (lit("red", "blue", "warm-white", "green"), None),
+    "red beside a chip": (lit("red", "colour-change"), None),
+    "white in a row": (in_a_row("warm-white", "warm-white"), None),
+    "red in a row": (in_a_row("red", "red"), None),
+    "mixed in a row": (in_a_row("red", "blue"), None),
+    "a weak battery": (lit("warm-white"), with_cell(volt=2.0)),
+    "many lights": (lit(*["warm-white"] * 8, pitch=5.0), cards.profile("hand-laid-cautious")),
+    "poor tape": (bench(), with_tape(ohms_per_square=20.0)),
+    "narrow tape": (bench(strips=NARROW), with_tape(ohms_per_square=5.0, width=3.0)),
+    "aged overlaps": (bench(strips=pieces(12)), with_tape(joint_aged_ohm_mm2=2000.0)),
+    "a resistor": (behind("2200", "warm-white"), None),
+    "a resistor for all": (behind("4700", "warm-white", "red", "warm-white"), None),
+    "soon flat": (bench(), cards.with_limits(least_hours=48.0)),
+    "never for so long": (bench(), cards.with_limits(least_hours=9000.0)),
+    "overdrawn": (bench(), with_cell(continuous_ma=3.0)),
+}
+
+
+@pytest.mark.parametrize("name", CARDS)
+def test_no_cure_brings_another_fault_or_makes_one_worse(name: str) -> None:
+    judged = case(*CARDS[name])
+    plan = plan_of(judged)
+    before = faults_of(judged)
+    assert before
+    for cure in plan.cures:
+        after = faults_of(cure.after)
+        assert cure.cured
+        assert not after.keys() & {(fault.code, fault.name) for fault in cure.cured}
+        assert after.keys() < before.keys()
+        assert all(fault.excess <= before[key].excess * 1.00001 for key, fault in after.items())
+        before = after
+
+
+@pytest.mark.parametrize("name", CARDS)
+def test_each_cure_is_said_once_and_referred_to(name: str) -> None:
+    judged = case(*CARDS[name])
+    remedies = [f.remedy for f in electrical(*CARDS[name])]
+    for cure in plan_of(judged).cures:
+        words = cure.words[1:]
+        assert sum(words in remedy for remedy in remedies) == 1, (cure.words, remedies)
+    for finding in electrical(*CARDS[name]):
+        cards.said(finding)
+        assert len(finding.message) < 200, finding.message
+        assert len(finding.remedy) < 260, finding.remedy
+        assert not re.search(
+            r"\b1 lights|-0\b|\b(cell|pad|joint|net)s?\b|nan|inf\b",
+            finding.message + finding.remedy,
+        )
+
+
+@pytest.mark.parametrize(
+    "name", ["a red light", "red beside blue", "red beside many", "red lights"]
+)
+def test_the_resistor_named_is_enough_when_it_is_built_in(name: str) -> None:
+    card, own = CARDS[name]
+    first = electrical(card, own)[0]
+    ohm = float(re.search(r"resistor of (\d+) ohms", first.remedy)[1])  # type: ignore[index]
+    profile = own or cards.profile()
+    red = replace(profile.lights["red"], resistor_ohm=ohm)
+    assert electrical(card, replace(profile, lights={**profile.lights, "red": red})) == []
+
+
+def test_a_larger_battery_that_is_offered_is_enough() -> None:
+    card, own = CARDS["many lights"]
+    assert "CR2450 battery (24.5 mm across, 5 mm high" in electrical(card, own)[0].remedy
+    cells = tuple(replace(cell, type="cr2450") for cell in card.cells)
+    assert electrical(replace(card, cells=cells), own) == []
+
+
+def test_no_battery_is_offered_that_makes_a_light_too_bright() -> None:
+    """A CR2450 would cure what a red light asks of a CR2032, but burn the light."""
+    own = cards.with_light("red", largest_ma=17.0)
+    state = State(case(lit("red"), own), Change())
+    larger = state.then(Change(cells="cr2450"))
+    assert ("current-too-high", "light-1") in larger.faults
+    assert larger.worse_than(state)
+    assert not any("CR2450" in f.remedy for f in electrical(lit("red"), own))
+
+
+def test_a_thicker_battery_needs_room_in_the_stack() -> None:
+    card, own = CARDS["many lights"]
+    assert own is not None
+    flat = replace(own, stack=replace(own.stack, spacer=5.0))
+    strips = cards.tape(
+        [
+            strip("plus", ((10, 20), (80, 20), (80, 62.5))),
+            strip("minus", ((10, 28), (70, 28), (70, 62.5))),
+        ]
+    )
+    bare = replace(card, cells=(cards.bare_cell(),), **strips)
+    assert "CR2450" in electrical(bare, own)[0].remedy
+    assert not any("CR2450" in f.remedy for f in electrical(bare, flat))
+
+
+def test_wider_tape_is_offered_only_where_gaps_stay() -> None:
+    card, own = CARDS["narrow tape"]
+    assert own is not None
+    first = electrical(card, own)[0]
+    width = float(re.search(r"Use tape ([\d.]+) mm wide", first.remedy)[1])  # type: ignore[index]
+    points = (cards.PLUS, cards.MINUS)
+    wide = [strip(n, p, width=width) for n, p in zip(("plus", "minus"), points, strict=True)]
+    assert electrical(bench(strips=wide), own) == []
+    close = [
+        strip("plus", ((10, 22), (90, 22), (90, 62.5)), width=3.0),
+        strip("minus", ((10, 27.2), (60, 27.2), (60, 62.5)), width=3.0),
+    ]
+    assert not any("mm wide" in f.remedy for f in electrical(bench(strips=close), own))
+
+
+def test_one_long_strip_instead_of_pieces() -> None:
+    card, own = CARDS["aged overlaps"]
+    first = electrical(card, own)[0]
+    assert "one long strip (12 overlaps less)" in first.remedy
+    assert electrical(bench(), own) == []
+
+
+def test_lights_are_named_that_are_to_go() -> None:
+    own = replace(cards.profile(), cells={"cr2032": cards.profile().cells["cr2032"]})
+    own = replace(own, limits=replace(own.limits, light_smallest_ma=1.0))
+    card = lit(*["warm-white"] * 9, pitch=4.5)
+    first = electrical(card, own)[0]
+    named = re.search(r"Take (lights? [\d, to and]+) out", first.remedy)
+    assert named is not None
+    out = {int(n) for n in re.findall(r"\d+", named[1])}
+    if " to " in named[1]:
+        low, high = min(out), max(out)
+        out = set(range(low, high + 1))
+    left = tuple(one for one in card.lights if int(one.id.split("-")[1]) not in out)
+    assert 0 < len(left) < 9
+    assert electrical(replace(card, lights=left), own) == []
+
+
+def test_the_other_end_names_its_strip_and_holds_what_it_says() -> None:
+    """Laid as it says, the card has no fault and the currents named, within two digits."""
+    own = with_tape(ohms_per_square=8.0)
+    own = replace(own, limits=replace(own.limits, light_evenness=0.8, light_smallest_ma=0.01))
+    first = electrical(bench(), own)[0]
+    found = re.search(
+        r"new minus strip of about (\d+) mm .* about ([\d.]+) to ([\d.]+) mA", first.remedy
+    )
+    assert found is not None
+    length, low, high = (float(word) for word in found.groups())
+    run = 62.5 - 33.0
+    side = length - run - 50.0  # what is left over of the way is spent to the left and back
+    back = strip("back", ((60, 62.5), (60, 38), (20 - side, 38), (20, 25.5)))
+    rail = strip("minus", ((10, 28), (55, 28)))
+    laid = bench(strips=[cards.rails()[0], rail, back])
+    assert electrical(laid, own) == []
+    operation = case(laid, own).operation
+    assert operation is not None
+    aged = [1e3 * flow.amps[2] for flow in operation.lights.values()]
+    assert min(aged) == pytest.approx(low, rel=0.1)
+    assert max(aged) == pytest.approx(high, rel=0.1)
+
+
+def test_a_smaller_resistor_part_is_named() -> None:
+    first = electrical(*CARDS["a resistor"])[0]
+    assert "the resistor before it lets too little through" in first.message
+    ohm = re.search(r"Use (\d+) ohms instead of 2200 at the resistor", first.remedy)
+    assert ohm is not None
+    assert electrical(behind(ohm[1], "warm-white")) == []
+
+
+def test_large_cards_get_words_without_trials() -> None:
+    lights = tuple(light(f"l{i}", (12.0 + 0.29 * i, 24.0)) for i in range(160))
+    found = electrical(bench(lights=lights, openings=()))
+    assert found
+    assert {f.remedy for f in found} == {
+        "Use far fewer lights on this battery; on so large a card I try nothing out."
+    }
