@@ -229,6 +229,6 @@ def test_large_cards_get_words_without_trials() -> None:
     lights = tuple(light(f"l{i}", (12.0 + 0.29 * i, 24.0)) for i in range(160))
     found = electrical(bench(lights=lights, openings=()))
     assert found
-    assert {f.remedy for f in found} == {
-        "Use far fewer lights on this battery; on so large a card I try nothing out."
-    }
+    words = "Use far fewer lights on this battery; on so large a card I try nothing out."
+    assert [f.remedy for f in found].count(words) == 1
+    assert {f.remedy for f in found} <= {words, "As said at light 1.", "As said at the battery."}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from shapely import affinity
@@ -11,6 +11,7 @@ from ...connectivity.contacts import is_bare
 from ...model.card import Card, Part
 from ...model.case import Case
 from ...model.operation import Change
+from ...profiles import CellType
 from .. import (
     card_too_thick,
     cell_rim_touch,
@@ -44,14 +45,15 @@ KEPT = (
 )
 
 
-def other_battery(case: Case, state: State, purse: Purse) -> Iterator[Option]:
-    """Other types, those of the same size first, then by what is in them."""
+def other_battery(case: Case, state: State, code: str, purse: Purse) -> Iterator[Option]:
+    """Other types that could help, those of the same size first, then by what is in them."""
     own = {cell.type for cell in state.case.card.cells}
     kinds = case.profile.cells
     if state.change.cells or not own <= set(kinds):
         return
     size = max(kinds[name].diameter for name in own)
-    others = [name for name in kinds if name not in own]
+    strained = [kinds[name] for name in own]
+    others = [n for n in kinds if n not in own and _could_help(code, strained, kinds[n])]
     others.sort(key=lambda name: (abs(kinds[name].diameter - size) > 0.1, kinds[name].capacity_mah))
     for name in others:
         changed = state.then(Change(cells=name))
@@ -63,6 +65,18 @@ def other_battery(case: Case, state: State, purse: Purse) -> Iterator[Option]:
             kind = kinds[name]
             across = f"{figure(kind.diameter)} mm across, {figure(kind.height)} mm high"
             yield Option(f"Use a {name.upper()} battery ({across}{_holder(case)})", changed)
+
+
+def _could_help(code: str, now: Sequence[CellType], other: CellType) -> bool:
+    """Whether another battery is stronger or weaker, larger, as a fault asks for."""
+    weaker = any(other.sustained_ohm > own.sustained_ohm or other.volt < own.volt for own in now)
+    if code == "current-too-high":
+        return weaker
+    if code == "cell-overdrawn":
+        return weaker or any(other.continuous_ma > own.continuous_ma for own in now)
+    if code == "cell-life-short":
+        return weaker or any(other.capacity_mah > own.capacity_mah for own in now)
+    return any(other.sustained_ohm < own.sustained_ohm or other.volt > own.volt for own in now)
 
 
 def _holder(case: Case) -> str:

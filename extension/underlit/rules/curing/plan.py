@@ -95,12 +95,16 @@ def _options(case: Case, state: State, purse: Purse) -> Iterator[Option]:
     yield from resistors(case, state, goals, purse)
     if first.code == "light-dim":
         yield from _tape(case, state, first.part, purse)
-    yield from other_battery(case, state, purse)
+    yield from other_battery(case, state, first.code, purse)
     yield from recoloured(case, state)
     yield from fewer(case, state, goals, purse)
 
 
 def _tape(case: Case, state: State, light: Part, purse: Purse) -> Iterator[Option]:
+    """What could be done to the tape, where tape without resistance would help."""
+    ideal = state.then(Change(tape=0.0, joints=0.0))
+    if not purse.spend() or not _gone(state, ideal):
+        return  # it is not the tape
     yield from one_piece(case, state)
     yield from wider(case, state, purse)
     yield from other_end(case, state, light)

@@ -24,7 +24,7 @@ def remedy(case: Case, code: str, name: str, effect: Effect) -> str:
             return f"{_led(case, plan, number)}; {effect(cure.after, same)}."
         if here:
             return f"{_elsewhere(case, cure, here[0])}: {effect(cure.after, [here[0].part])}."
-    return _none(plan)
+    return _none(case, plan, code, name)
 
 
 def _led(case: Case, plan: Plan, number: int) -> str:
@@ -43,7 +43,11 @@ def _elsewhere(case: Case, cure: Cure, fault: Fault) -> str:
     return f"What is named at {case.inner(first)} helps here too"
 
 
-def _none(plan: Plan) -> str:
+def _none(case: Case, plan: Plan, code: str, name: str) -> str:
+    cured = {(fault.code, fault.name) for cure in plan.cures for fault in cure.cured}
+    first = next(key for key in plan.faults if key not in cured)
+    if first != (code, name):
+        return f"As said at {case.inner(plan.faults[first].part)}."
     if not plan.tried:
         return "Use far fewer lights on this battery; on so large a card I try nothing out."
     return (
