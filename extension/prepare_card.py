@@ -9,10 +9,7 @@ with launch.environment():
     from underlit.workflows.prepare import prepare
     from underlit_host.action import Action, parse, yes_or_no
     from underlit_host.choosing import arrange
-    from underlit_host.preparing import BASE_MARGIN, draw_preparation
-
-#: A back sheet is drawn no farther inside the panel's edge (mm).
-MOST_MARGIN = 50.0
+    from underlit_host.preparing import BASE_MARGIN, draw_preparation, margin
 
 
 class PrepareCard(Action):
@@ -25,7 +22,7 @@ class PrepareCard(Action):
         pars.add_argument("--selection", default="auto", help="panel, base, none or auto")
         pars.add_argument("--add-base", type=yes_or_no("--add-base"), default=None)
         pars.add_argument(
-            "--base-margin", type=_margin, default=BASE_MARGIN, help="mm inside the panel"
+            "--base-margin", type=margin, default=BASE_MARGIN, help="mm inside the panel"
         )
 
     def arrange(self):
@@ -48,17 +45,6 @@ class PrepareCard(Action):
             self.document = parse(self.data)
             return
         draw_preparation(root, outcome)
-
-
-def _margin(text: str) -> float:
-    try:
-        margin = float(text)
-    except ValueError:
-        margin = -1.0
-    if not 0.0 <= margin <= MOST_MARGIN:
-        words = f"--base-margin is a length from 0 to {MOST_MARGIN:g} (mm), not {text!r}."
-        raise UnknownChoice(words)
-    return margin
 
 
 if __name__ == "__main__":

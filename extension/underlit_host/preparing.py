@@ -5,6 +5,7 @@ from __future__ import annotations
 from lxml import etree
 from shapely.geometry.base import BaseGeometry
 
+from underlit.errors import UnknownChoice
 from underlit.markup.openings import base_region
 from underlit.markup.primitives import Group
 from underlit.workflows.prepare import Preparation
@@ -17,6 +18,22 @@ ACTION = "prepare_card"
 
 #: How far a drawn back sheet keeps inside the panel's edge unless asked otherwise (mm).
 BASE_MARGIN = 1.6
+
+#: ... and never farther (mm).
+MOST_MARGIN = 50.0
+
+
+def margin(text: str) -> float:
+    """Reader of the option that says how far inside the panel's edge a back sheet is drawn (mm)."""
+    try:
+        length = float(text)
+    except ValueError:
+        length = -1.0
+    if not 0.0 <= length <= MOST_MARGIN:
+        raise UnknownChoice(
+            f"--base-margin is a length from 0 to {MOST_MARGIN:g} (mm), not {text!r}."
+        )
+    return length
 
 
 def draw_preparation(root: etree._Element, outcome: Preparation, with_base: bool = True) -> None:
