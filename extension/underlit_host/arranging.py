@@ -15,7 +15,8 @@ from lxml import etree
 from underlit.errors import UnknownChoice
 from underlit.model.drawing import LABELS, TOOL_ROLES
 
-from .layers import GROUP, clickable_layer, find_layers, matrix_of, new_layer, own_role
+from .layers import clickable_layer, find_layers, matrix_of, new_layer, own_role
+from .made import GROUP, is_look
 from .names import LABEL, ROLE, SHAPES, SVG, UNDERLIT, local_name
 from .references import href
 from .roles import is_layer
@@ -133,7 +134,7 @@ def _move(element: etree._Element, layer: etree._Element) -> None:
         numbers = ",".join(f"{v:.12g}" for v in back)
         place = etree.SubElement(place, GROUP, {"transform": f"matrix({numbers})"})
     for group in reversed(around):
-        kept = {k: v for k, v in group.attrib.items() if _is_look(k)}
+        kept = {k: v for k, v in group.attrib.items() if is_look(k)}
         if kept and local_name(group.tag) in _HOLDERS:
             place = etree.SubElement(place, GROUP, kept)
     element.tail = None
@@ -155,11 +156,6 @@ def _wrap(element: etree._Element, role: str) -> None:
     group.tail, element.tail = element.tail, None
     etree._Element.replace(element.getparent(), element, group)
     etree._Element.append(group, element)
-
-
-def _is_look(name: str) -> bool:
-    """Whether an attribute of a group says where and how its objects are drawn."""
-    return not name.startswith("{") and name not in {"id", "role"} and not name.startswith("data-")
 
 
 def _give_role(group: etree._Element, role: str) -> None:

@@ -10,7 +10,8 @@ from underlit.workflows.laying_foam import LaidSheet
 
 from .arranging import add_layers
 from .layers import find_layers
-from .laying import made_by, remove_all
+from .laying import made_by
+from .made import take_out
 from .parts_markup import append_made_shape
 
 ACTION = "lay_foam"
@@ -19,7 +20,7 @@ ACTION = "lay_foam"
 def remove_foam(root: etree._Element, roles: Sequence[str]) -> None:
     """Take away what the action laid earlier; pinned things and copies stay."""
     for role in roles:
-        remove_all(made_by(root, role, ACTION))
+        take_out(made_by(root, role, ACTION))
 
 
 def draw_foam(root: etree._Element, sheets: Sequence[LaidSheet]) -> None:

@@ -14,6 +14,7 @@ from lxml import etree
 from underlit.model.drawing import LABELS
 
 from .lengths import Unreadable
+from .made import GROUP, MADE, PIN, is_made, take_out
 from .names import GROUPMODE, INKSCAPE, LABEL, ROLE, SODIPODI, SVG, UNDERLIT
 from .page import read_page
 from .roles import is_layer, role_by_attribute, role_by_label
@@ -22,9 +23,6 @@ from .transforms import IDENTITY, Matrix, compose, inverse, is_flat, read_transf
 #: Prefixes that a new layer brings along where the drawing has none.
 NSMAP = {"inkscape": INKSCAPE[1:-1], "sodipodi": SODIPODI[1:-1], "underlit": UNDERLIT[1:-1]}
 
-GROUP = SVG + "g"
-MADE = UNDERLIT + "made"
-_PIN = UNDERLIT + "pin"
 _LOCK = SODIPODI + "insensitive"
 
 #: Elements whose children are drawn in the same coordinates, transforms apart.
@@ -74,6 +72,7 @@ def clickable_layer(root: etree._Element, role: str) -> etree._Element:
     if layer is None:
         layer = new_layer(root, role)
     _show(layer)
+    layer.attrib.pop(_LOCK, None)
     return layer
 
 
@@ -101,16 +100,10 @@ def remove_made(layer: etree._Element) -> None:
         if not isinstance(child.tag, str) or own_role(child) is not None:
             continue
         if is_made(child):
-            if child.attrib.get(_PIN) != "true":
-                etree._Element.remove(layer, child)
+            if child.attrib.get(PIN) != "true":
+                take_out([child])
         else:
             remove_made(child)
-
-
-def is_made(element: etree._Element) -> bool:
-    """Whether the tool made it and nobody copied it: the mark names its own id."""
-    own = element.attrib.get("id")
-    return bool(own) and element.attrib.get(MADE, "").partition(":")[2] == own
 
 
 def mm_to_local(root: etree._Element, layer: etree._Element) -> Matrix:

@@ -17,20 +17,18 @@ from .layers import (
     Ids,
     add_made,
     find_layers,
-    is_made,
     matrix_of,
     mm_to_local,
     new_layer,
     tool_layer,
 )
+from .made import MADE, PIN, is_made, take_out
 from .names import SHAPES, SVG, UNDERLIT
 from .page import read_page
 from .parts_markup import style_text
 from .transforms import Matrix, compose, inverse, read_transform
 from .write_drawing import append_sheet, matrix_text, number
 
-_MADE = UNDERLIT + "made"
-_PIN = UNDERLIT + "pin"
 _SHAPES = tuple(SVG + name for name in sorted(SHAPES))
 
 
@@ -40,18 +38,10 @@ def made_by(root: etree._Element, role: str, action: str) -> list[etree._Element
         element
         for layer in find_layers(root, role)
         for element in layer.iter(SVG + "*")
-        if element.attrib.get(_MADE, "").startswith(action + ":")
+        if element.attrib.get(MADE, "").startswith(action + ":")
         and is_made(element)
-        and element.attrib.get(_PIN) != "true"
+        and element.attrib.get(PIN) != "true"
     ]
-
-
-def remove_all(elements: Sequence[etree._Element]) -> None:
-    """Take objects out of the drawing."""
-    for element in elements:
-        parent = element.getparent()
-        if parent is not None:
-            etree._Element.remove(parent, element)
 
 
 def draw_strips(
@@ -131,7 +121,7 @@ def _only_patches(layer: etree._Element) -> bool:
 
 def draw_signs(root: etree._Element, groups: tuple[Group, ...], action: str) -> None:
     """Replace the signs of an action on the Marks layer; what other actions put there stays."""
-    remove_all(made_by(root, "marks", action))
+    take_out(made_by(root, "marks", action))
     layers = find_layers(root, "marks")
     layer = layers[0] if layers else tool_layer(root, "marks")
     append_sheet(root, layer, groups, action, "underlit-sign")

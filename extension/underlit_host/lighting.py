@@ -12,7 +12,8 @@ from underlit.workflows.place_lights import Lighting, NewLight
 
 from .arranging import add_layers
 from .layers import Ids, find_layers, remove_made
-from .laying import made_by, remove_all
+from .laying import made_by
+from .made import take_out
 from .names import SVG, UNDERLIT, XLINK_HREF
 from .parts_markup import append_part
 from .write_drawing import draw_findings
@@ -85,7 +86,7 @@ def draw_dark(root: etree._Element, drawing: Drawing, outcome: Lighting) -> None
 def draw_lights(root: etree._Element, lights: Sequence[NewLight], removed: Collection[str]) -> None:
     """Take lights away and put new ones on the Lights layer."""
     gone = set(removed)
-    remove_all([el for el in made_by(root, "lights", ACTION) if el.attrib["id"] in gone])
+    take_out([el for el in made_by(root, "lights", ACTION) if el.attrib["id"] in gone])
     if not lights:
         return
     if not find_layers(root, "lights"):

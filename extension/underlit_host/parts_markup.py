@@ -13,7 +13,8 @@ from lxml import etree
 
 from underlit.markup.part_shapes import Box, Disc, Line, Paint, PartDrawing, PartShape
 
-from .layers import MADE, Ids, mm_to_local
+from .layers import Ids, mm_to_local
+from .made import MADE
 from .names import LABEL, SVG, UNDERLIT
 from .transforms import Matrix, compose, read_transform
 from .write_drawing import matrix_text, number

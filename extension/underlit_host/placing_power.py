@@ -11,7 +11,8 @@ from underlit.workflows.placing_power import Drawn
 
 from .arranging import add_layers
 from .layers import Ids, find_layers, new_layer, tool_layer
-from .laying import made_by, remove_all
+from .laying import made_by
+from .made import take_out
 from .names import LABEL, UNDERLIT
 from .parts_markup import append_made_shape, append_part
 from .write_drawing import append_sheet
@@ -39,8 +40,8 @@ def made_battery(root: etree._Element) -> etree._Element | None:
 
 def remove_power(root: etree._Element) -> None:
     """Take away what the action made earlier; pinned things and copies stay."""
-    remove_all(made_power(root))
-    remove_all([layer for layer in _paper_layers(root) if not len(layer)])
+    take_out(made_power(root))
+    take_out([layer for layer in _paper_layers(root) if not len(layer)])
 
 
 def draw_power(

@@ -8,7 +8,8 @@ from underlit.model.drawing import Drawing
 from underlit.workflows.laying import laying_order
 from underlit.workflows.route import Routed
 
-from .laying import draw_signs, draw_strips, made_by, remove_all, turn_parts
+from .laying import draw_signs, draw_strips, made_by, turn_parts
+from .made import take_out
 from .write_drawing import draw_findings
 
 ACTION = "route_tape"
@@ -21,8 +22,8 @@ def draw_routed(root: etree._Element, drawing: Drawing, outcome: Routed) -> None
             draw_findings(root, drawing, outcome.sheet, drawing.remembered)
         return
     gone = [e for e in made_by(root, "tape", ACTION) if e.attrib["id"] in outcome.removed]
-    remove_all(gone)
+    take_out(gone)
     draw_strips(root, laying_order(outcome.strips, outcome.patches), ACTION, outcome.below)
     turn_parts(root, outcome.turns)
     draw_signs(root, outcome.signs, ACTION)
-    remove_all(made_by(root, "findings", "validate"))
+    take_out(made_by(root, "findings", "validate"))

@@ -20,7 +20,8 @@ from underlit.markup.findings import findings_sheet
 from underlit.markup.primitives import Text
 from underlit.model.drawing import Drawing, Page
 from underlit.model.finding import Finding
-from underlit_host.layers import find_layers, is_made, tool_layer
+from underlit_host.layers import find_layers, tool_layer
+from underlit_host.made import is_made
 from underlit_host.names import INKSCAPE, ROLE, SODIPODI, SVG, UNDERLIT
 from underlit_host.transforms import compose, inverse
 from underlit_host.write_drawing import append_item, draw_findings, number

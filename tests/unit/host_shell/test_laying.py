@@ -13,7 +13,8 @@ from underlit.model.drawing import Drawing
 from underlit.profiles import load_profile
 from underlit.workflows.laying import LaidStrip
 from underlit.workflows.validate import case_of
-from underlit_host.laying import draw_signs, draw_strips, made_by, remove_all, turn_parts
+from underlit_host.laying import draw_signs, draw_strips, made_by, turn_parts
+from underlit_host.made import take_out
 from underlit_host.read_drawing import read_drawing
 
 NAMES = ("lantern", "lighthouse", "firefly-jar", "street", "night-garden")
@@ -72,7 +73,7 @@ def test_only_what_the_action_made_is_taken_out_again() -> None:
     copy.set("id", "copied")
     minus.set("{urn:underlit:card:1}pin", "true")
     assert made_by(root, "tape", ACTION) == [plus]
-    remove_all([plus, minus, copy])
+    take_out([plus, minus, copy])
     assert etree.tostring(root) == before
 
 
