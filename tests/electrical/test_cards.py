@@ -214,6 +214,18 @@ def test_a_chip_without_its_voltage_takes_nothing() -> None:
     assert found.amps[MINUTE] < 1e-9
 
 
+def test_chips_fail_one_after_the_other() -> None:
+    """The farthest first, which leaves more voltage to the rest; alike ones fail together."""
+    own = with_light(least_volt=2.605)
+    poor = replace(own, tape=replace(own.tape, ohms_per_square=1.0))
+    flows = list(operation(bench(), poor).lights.values())
+    left = operation(bench(), poor, Change(without=frozenset(("light-1",)))).lights["light-3"]
+    assert [flow.runs[MINUTE] for flow in flows] == [False, True, True]
+    assert flows[2].amps[MINUTE] == pytest.approx(left.amps[MINUTE], rel=1e-6)
+    alike = operation(bench(), with_light(least_volt=2.65)).lights.values()
+    assert {flow.runs[MINUTE] for flow in alike} == {False}
+
+
 def test_unknown_types_are_left_out() -> None:
     lights = (light("light-1", SPOTS[0]), light("odd", SPOTS[1], type="no such light"))
     found = operation(bench(lights=lights))

@@ -225,6 +225,15 @@ def test_a_smaller_resistor_part_is_named() -> None:
     assert electrical(behind(ohm[1], "warm-white")) == []
 
 
+def test_a_resistor_between_plus_and_minus_is_to_go() -> None:
+    part = two_feet("resistor", "r", (42, 24), 90.0, ohms="10")
+    found = electrical(bench(resistors=(part,)))
+    assert {f.rule for f in found} == {"cell-overdrawn", "light-dim"}
+    assert found[0].remedy.startswith("Take the resistor out and leave its place open; ")
+    assert "the resistor between plus and minus takes what it should get" in found[1].message
+    assert electrical(bench()) == []
+
+
 def test_large_cards_get_words_without_trials() -> None:
     lights = tuple(light(f"l{i}", (12.0 + 0.29 * i, 24.0)) for i in range(160))
     found = electrical(bench(lights=lights, openings=()))

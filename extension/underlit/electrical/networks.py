@@ -166,7 +166,7 @@ def _others(wiring: Wiring, card: Card, change: Change) -> list[tuple[int, int, 
     for part in card.resistors:
         ohm = change.ohms.get(part.id, ohms_of(part))
         if ohm is not None:
-            found.append((*_ends(wiring, part), np.full(STATES, 0.0 if change.stiff else ohm)))
+            found.append((*_ends(wiring, part), np.full(STATES, ohm)))
     return found
 
 

@@ -21,6 +21,10 @@ from .wiring import Wiring, wire
 Flags = NDArray[np.bool_]
 Floats = NDArray[np.float64]
 
+#: Chips that lack voltage fail one after the other, as a battery slowly runs down, and each that
+#: fails leaves more to the rest; those within so much of the worst fail together (V).
+ALIKE = 0.005
+
 #: The columns of a solution that the report names.
 REPORT = slice(0, 3)
 
@@ -59,10 +63,10 @@ def _operate(
     least = np.array([[profile.lights[part.type].least_volt] for part in loaded.lights])
     while True:
         solution = operating_point(network)
-        lacking = runs & (solution.light_volts < least) if least.any() else ~runs & runs
-        if not lacking.any():
+        short = np.where(runs, least - solution.light_volts, 0.0)
+        if not (short > 0.0).any():
             break
-        runs &= ~lacking
+        runs &= ~((short > 0.0) & (short > short.max(axis=0, initial=0.0) - ALIKE))
         network = switched_off(loaded.network, ~runs)
     lights = _lights(loaded, network.diodes, solution, runs, profile)
     glows = any(flow.amps[MINUTE] > LIT for flow in lights.values())

@@ -87,14 +87,15 @@ class Change:
     """What could be done to a card, to compute whether it helps.
 
     resistors: ohms put in series with lights, by id. ohms: of resistor parts, instead of their
-    own. cells: another type for all; types: of lights, by id. tape and joints: factors on the
-    resistance of tape and of overlaps. whole: overlaps (numbers of contacts) that are one piece.
-    without: lights taken off. beside: lights moved to the plus foot of one light and the minus
-    foot of another. feeds: tapes led round to the other end.
+    own (0: tape lies across, infinite: taken out). cells: another type for all; types: of lights,
+    by id. tape and joints: factors on the resistance of tape and of overlaps. whole: overlaps
+    (numbers of contacts) that are one piece. without: lights taken off. beside: lights moved to
+    the plus foot of one light and the minus foot of another. feeds: tapes led round to the other
+    end.
     `drawn` joins shorts as drawn instead of opening them; `released` opens all switches;
     `mended` counts every overlap and foot as large as the rules on them ask for, so that a
     fault which they name is not named again as a faint light; `stiff` takes all resistance
-    out of tape, overlaps, feet, cells and resistors, those inside lights as well.
+    out of tape, overlaps, feet, cells and the resistors inside lights.
     """
 
     resistors: Mapping[str, float] = field(default_factory=dict)

@@ -28,7 +28,7 @@ def check(case: Case) -> Iterator[Finding]:
         limit = case.profile.cells[fault.part.type].continuous_ma
         amps = case.operation.cells[fault.name].amps[MINUTE]
         message = (
-            f"The lights ask too much of {case.inner(fault.part)}: about "
+            f"Too much is asked of {case.inner(fault.part)}: about "
             f"{ma_against(amps, limit)} mA after a minute; it can give {figure(limit)} for long."
         )
         cure = remedy(case, CODE, fault.name, _effect)

@@ -9,6 +9,7 @@ Estimates: lights of one bag differ by 0.1 volt, which is a good deal of current
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import inf
 
 from ..model.card import Part
 from ..model.case import LIT, Case
@@ -26,6 +27,12 @@ CODE = "light-dim"
 #: Tape or a resistor is to blame where a light would get so many times as much without it.
 BLAME = 1.3
 
+#: What is said of resistors without which (open, or tape in their place) a light would be brighter.
+RESISTORS = {
+    "the resistor between plus and minus takes what it should get": inf,
+    "the resistor before it lets too little through": 0.0,
+}
+
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per light."""
@@ -34,14 +41,23 @@ def check(case: Case) -> Iterator[Finding]:
         return
     flows = {light.id: flow for light, flow in case.fed}
     ideal = case.supply.operate(Change(tape=0.0, joints=0.0)).lights
-    across = Change(ohms={part.id: 0.0 for part in case.card.resistors})
-    open_ = case.supply.operate(across).lights if case.card.resistors else flows
+    resistors = [part.id for part in case.card.resistors]
+    others = {
+        words: case.supply.operate(Change(ohms=dict.fromkeys(resistors, ohm))).lights
+        for words, ohm in RESISTORS.items()
+        if resistors
+    }
     for fault in faint:
         light, flow = fault.part, flows[fault.name]
-        why = _why(case, light, flow, ideal[light.id], open_[light.id])
+        resistor = (words for words, then in others.items() if _blamed(flow, then[light.id]))
+        why = _why(case, light, flow, next(resistor, ""), ideal[light.id])
         message = f"{_words(case, light, flow)}: {why} ({_figures(case, light, flow)})."
         cure = remedy(case, CODE, light.id, _effect)
         yield Finding(CODE, "caution", light.at, (light.id,), message, cure)
+
+
+def _blamed(flow: LightFlow, then: LightFlow) -> bool:
+    return then.amps[MINUTE] > BLAME * max(flow.amps[MINUTE], 0.0)
 
 
 def _words(case: Case, light: Part, flow: LightFlow) -> str:
@@ -62,9 +78,7 @@ def _figures(case: Case, light: Part, flow: LightFlow) -> str:
     return f"about {amps} mA after a minute, {figure(least)} is the least"
 
 
-def _why(
-    case: Case, light: Part, flow: LightFlow, ideal: LightFlow, without_resistors: LightFlow
-) -> str:
+def _why(case: Case, light: Part, flow: LightFlow, resistor: str, ideal: LightFlow) -> str:
     robbing = robbers(case, light, flow)
     if robbing:
         kinds = " and ".join(sorted({part.type for part in robbing}))
@@ -73,9 +87,9 @@ def _why(
             f"the {kinds} {'light' if one else 'lights'} beside it {'needs' if one else 'need'} "
             f"less voltage and {'takes' if one else 'take'} nearly all"
         )
-    if without_resistors.amps[MINUTE] > BLAME * flow.amps[MINUTE]:
-        return "the resistor before it lets too little through"
-    way = way_to(case, light) if ideal.amps[MINUTE] > BLAME * flow.amps[MINUTE] else None
+    if resistor:
+        return resistor
+    way = way_to(case, light) if _blamed(flow, ideal) else None
     if way is not None:
         return f"{way.words} lie before it"
     if len(case.fed) == 1:

@@ -73,12 +73,16 @@ def too_high(case: Case) -> Iterator[Fault]:
 
 
 def lacking(case: Case) -> list[Fed]:
-    """Lights that stay dark even with no resistance anywhere: what they lack is voltage."""
+    """Lights that stay dark on a perfect supply, with resistors as drawn and with tape in their
+    place: what they lack is voltage."""
     dark = [(light, flow) for light, flow in case.fed if flow.amps[PRESSED] <= LIT]
-    if not dark or case.supply is None:
-        return []
-    best = case.supply.operate(Change(stiff=True)).lights
-    return [(light, flow) for light, flow in dark if best[light.id].amps[PRESSED] <= LIT]
+    across = Change(stiff=True, ohms={part.id: 0.0 for part in case.card.resistors})
+    for change in (Change(stiff=True), across)[: 2 if across.ohms else 1]:
+        if not dark or case.supply is None:
+            return []
+        best = case.supply.operate(change).lights
+        dark = [pair for pair in dark if best[pair[0].id].amps[PRESSED] <= LIT]
+    return dark
 
 
 def overdrawn(case: Case) -> Iterator[Fault]:

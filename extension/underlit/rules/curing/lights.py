@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from math import log
+from math import inf, isfinite, log
 
 from ...electrical.parts import thermal_volt
 from ...model.card import PADS, Part, ohms_of
@@ -164,9 +164,12 @@ def recoloured(case: Case, state: State) -> Iterator[Option]:
 def smaller_resistors(
     case: Case, state: State, goals: Sequence[Passes], purse: Purse
 ) -> Iterator[Option]:
-    """A resistor on the card that lets too little through: the largest that is small enough."""
+    """A resistor that lets too little through: the largest that is small enough; or without it."""
     for part in case.card.resistors:
+        words = f"Take {case.inner(part)} out and leave its place open"
+        yield Option(words, state.then(Change(ohms={part.id: inf})))
         own = state.change.ohms.get(part.id, ohms_of(part)) or 0.0
+        own = own if isfinite(own) else 0.0
         sizes = [0.0, *(ohm for ohm in OHMS if ohm < own)][::-1]
 
         def put(ohm: float, name: str = part.id) -> State:

@@ -19,7 +19,7 @@ from .tape import one_piece, other_end, wider
 MANY = 150
 
 #: Trials of one card: so many over the number of its conductors, at most and at least.
-WORK, MOST, LEAST = 6000, 150, 10
+WORK, MOST, LEAST = 6000, 80, 10
 
 #: Cures that are found one after the other, at most.
 STEPS = 4
@@ -97,7 +97,7 @@ def _options(case: Case, state: State, purse: Purse) -> Iterator[Option]:
         yield from _tape(case, state, first.part, purse)
     yield from other_battery(case, state, first.code, purse)
     yield from recoloured(case, state)
-    yield from fewer(case, state, goals, purse)
+    yield from fewer(case, state, goals[:2], purse)
 
 
 def _tape(case: Case, state: State, light: Part, purse: Purse) -> Iterator[Option]:
