@@ -60,7 +60,7 @@ def _operate(
     if not loaded.cells:
         return Operation({}, {}, 0.0)
     network, runs = loaded.network, np.ones(loaded.network.diodes.ohm.shape, dtype=bool)
-    least = np.array([[profile.lights[part.type].least_volt] for part in loaded.lights])
+    least = np.array([profile.lights[part.type].least_volt for part in loaded.lights])[:, None]
     while True:
         solution = operating_point(network)
         short = np.where(runs, least - solution.light_volts, 0.0)
