@@ -23,12 +23,17 @@ class MakeBuildSheet(Action):
             "--pages", default="all", help="base, trace, window, stencil, share, all, none"
         )
         pars.add_argument("--prices", default="", help="price list (CSV)")
+        pars.add_argument("--colours", default="", help="papers of the fronts: red, kraft, ...")
+        pars.add_argument(
+            "--refill", default="unlit", help="what other colours fill: unlit, pieces or all"
+        )
         pars.add_argument("--overwrite", type=yes_or_no("--overwrite"), default=None)
 
     def work(self, drawing, profile):
         """Judge the card, then put it on pages."""
         o = self.options
-        choices = read_choices(o.paper, o.copies, o.pages, read_list(o.prices))
+        prices = read_list(o.prices)
+        choices = read_choices(o.paper, o.copies, o.pages, prices, o.colours, o.refill)
         return build_sheet(drawing, profile, choices)
 
     def extra_files(self, outcome):

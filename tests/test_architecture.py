@@ -16,7 +16,7 @@ FLOORS = (
     ("profiles",),
     ("geometry", "model"),
     ("connectivity", "electrical"),
-    ("stack",),
+    ("stack", "colours"),
     (
         "interpretation",
         "rules",

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..colours.palette import Palette
 from ..model.finding import Finding
+from .colour_pages import colour_pages
 from .content import Book
 from .diagram import diagram_page
 from .first_page import first_page
@@ -27,8 +29,9 @@ def book_of(
     findings: Sequence[Finding],
     kinds: Sequence[str],
     footer: str,
+    palette: Palette | None = None,
 ) -> Book:
-    """All pages: first page, true size, circuit, steps, supplies, notes."""
+    """All pages: first page, true size, circuit, steps, supplies, colours, notes."""
     complete = bool(scene.lights and scene.cells)
     remarks = [text for text in (lacking(scene), _size_remark(scene, stock, kinds)) if text]
     fits = tile_count(scene, stock) <= MOST_TILES
@@ -37,6 +40,7 @@ def book_of(
         diagram_page(scene, stock, findings),
         *step_pages(scene, stock, steps_of(scene)),
         *supply_pages(scene, supplies, stock),
+        *(colour_pages(palette, stock) if palette else ()),
         *note_pages(scene, stock, findings, complete),
     ]
     drafts = [first_page(scene, stock, name, supplies, rest, remarks), *rest]

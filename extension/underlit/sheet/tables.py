@@ -32,11 +32,13 @@ class Report:
         more = ", continued" if self._drafts else ""
         self._drafts.append(Draft(self._title + more, tuple(self._flow.items)))
 
-    def need(self, high: float) -> None:
-        """Begin a new page unless so much room is left (mm)."""
-        if self._flow.y + high > self._box[3] and not self._fresh:
-            self._end()
-            self._begin()
+    def need(self, high: float) -> bool:
+        """Begin a new page unless so much room is left (mm); whether one was begun."""
+        if self._flow.y + high <= self._box[3] or self._fresh:
+            return False
+        self._end()
+        self._begin()
+        return True
 
     def heading(self, text: str, keep: float = 16.0) -> None:
         """A heading with room for what follows."""
@@ -61,22 +63,39 @@ class Report:
         """Free room (mm)."""
         self._flow.gap(high)
 
+    def block(self, high: float) -> Box:
+        """Room of a height for a picture, on a new page where it does not fit."""
+        self.need(high)
+        flow = self._flow
+        box = (flow.left, flow.y, flow.left + flow.across, flow.y + high)
+        flow.gap(high)
+        self._fresh = False
+        return box
+
+    def draw(self, items: Sequence[Item]) -> None:
+        """Paint on the page where the last block is."""
+        self._flow.items += items
+
     def table(self, head: Sequence[str], rows: Sequence[Sequence[str]],
               shares: Sequence[float], right: Sequence[int] = ()) -> None:  # fmt: skip
-        """A table; `shares` of the width, `right` the columns of figures."""
+        """A table; `shares` of the width, `right` the columns of figures.
+
+        On every further page it begins with its head again.
+        """
         self._row(head, shares, right, True)
         for row in rows:
-            self._row(row, shares, right, False)
+            self._row(row, shares, right, False, head)
         self._flow.gap(1.5)
 
     def _row(self, cells: Sequence[str], shares: Sequence[float], right: Sequence[int],
-             bold: bool) -> None:  # fmt: skip
+             bold: bool, head: Sequence[str] = ()) -> None:  # fmt: skip
         flow, size = self._flow, look.SMALL
         whole = sum(shares)
         wide = [flow.across * share / whole for share in shares]
         split = [wrap(cell, size, room - PAD, bold) for cell, room in zip(cells, wide, strict=True)]
         high = max(1, *(len(lines) for lines in split)) * LEADING * size + ROW
-        self.need(high)
+        if self.need(high) and head:
+            self._row(head, shares, right, True)
         flow = self._flow
         x = flow.left
         items: list[Item] = []

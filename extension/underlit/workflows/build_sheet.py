@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from .. import __version__
+from ..colours.palette import Palette
 from ..errors import UnknownChoice
 from ..model.case import Case
 from ..model.drawing import Drawing
@@ -24,6 +25,7 @@ from ..sheet.supplies import Supplies, figures, supplies_of
 from ..sheet.svg import to_svg
 from ..sheet.true_size import KINDS
 from .accepting import split_accepted
+from .colouring import Wanted, palette_figures, palette_for, palette_words, read_wanted
 from .report import build_report
 from .telling import finding_line, tally
 from .validate import case_of, verdict_of
@@ -46,6 +48,8 @@ class Choices:
     #: whether the sheet is made, and the page to share
     sheet: bool = True
     share: bool = True
+    #: a colour plan, where one is asked for
+    wanted: Wanted | None = None
 
 
 @record
@@ -60,11 +64,13 @@ class BuildSheet:
 
 
 def read_choices(
-    paper: str, copies: str, pages: str, prices: tuple[bytes, str] | None = None
-) -> Choices:
+    paper: str, copies: str, pages: str, prices: tuple[bytes, str] | None = None,
+    colours: str = "", refill: str = "unlit",
+) -> Choices:  # fmt: skip
     """Choices from the words of a shell or dialog. Raises UnknownChoice, UnreadablePrices.
 
-    `prices` is the content of a price list and its name.
+    `prices` is the content of a price list and its name; for `colours` and `refill` see
+    `colours.paints` and `colours.places`.
     """
     try:
         number = int(copies)
@@ -83,6 +89,7 @@ def read_choices(
     return Choices(
         read_paper(paper), number, kinds, known,
         sheet=set(words) != {SHARE}, share=every or SHARE in words,
+        wanted=read_wanted(colours, refill),
     )  # fmt: skip
 
 
@@ -98,11 +105,12 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
         return BuildSheet({}, report, _summary(words, findings), words)
     scene = scene_of(case)
     supplies = supplies_of(scene, choices.paper, choices.copies, choices.prices)
+    palette = palette_for(case, scene, choices.wanted, choices.copies)
     name = _stem(drawing.name)
     files: dict[str, bytes] = {}
     book = None
     if choices.sheet:
-        book = _book(scene, supplies, findings, name, drawing.name, choices)
+        book = _book(scene, supplies, findings, name, drawing.name, choices, palette)
         listed = "supplies" if choices.prices is None else "costs"
         files = {
             f"{name}-build-sheet.pdf": to_pdf(book, f"Underlit {__version__}"),
@@ -110,7 +118,8 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
             f"{name}-{listed}.csv": to_csv(supplies),
         }
     report["supplies"] = {
-        **figures(supplies), "pages": len(book.pages) if book else 0, "files": list(files)
+        **figures(supplies), "pages": len(book.pages) if book else 0, "files": list(files),
+        "colours": palette_figures(palette),
     }  # fmt: skip
     if choices.share:
         from .sharing import share_page  # late: the glow is not needed without it
@@ -118,17 +127,19 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
         shared = share_page(case, scene, supplies, findings, name, drawing.name)
         files[shared.name] = shared.data
         report["share"] = shared.figures
-    words = _words(case, book, findings, lacking(scene), choices.share)
+    remarks = [text for text in (lacking(scene), *palette_words(palette)) if text]
+    words = _words(case, book, findings, remarks, choices.share)
     return BuildSheet(files, report, _summary(words, findings, files), words)
 
 
 def _book(
     scene: Scene, supplies: Supplies, findings: Sequence[Finding], name: str,
-    drawing: str, choices: Choices,
+    drawing: str, choices: Choices, palette: Palette | str | None,
 ) -> Book:  # fmt: skip
+    plan = palette if isinstance(palette, Palette) else None
     footer = f"Underlit {__version__}, from {drawing}. An estimate from a drawing: local rules, "
     footer += "emergency services and the maker of your battery come first."
-    return book_of(scene, choices.paper, name, supplies, findings, choices.kinds, footer)
+    return book_of(scene, choices.paper, name, supplies, findings, choices.kinds, footer, plan)
 
 
 def _stem(name: str) -> str:
@@ -137,7 +148,11 @@ def _stem(name: str) -> str:
 
 
 def _words(
-    case: Case, book: Book | None, findings: Sequence[Finding], gap: str | None, shared: bool
+    case: Case,
+    book: Book | None,
+    findings: Sequence[Finding],
+    remarks: Sequence[str],
+    shared: bool,
 ) -> str:
     lines = []
     if book is not None:
@@ -145,8 +160,7 @@ def _words(
         lines.append(f"{pages} saved. Measure the 100 mm line before you cut.")
     if shared:
         lines.append("Page to share saved: one file, it needs no network.")
-    if gap:
-        lines.append(gap)
+    lines += remarks
     faults = tally(findings)
     if any(finding.severity == "stop" for finding in findings):
         lines.append(f"Every page is marked NOT READY: {faults}.")

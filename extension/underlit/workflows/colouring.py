@@ -1,0 +1,78 @@
+"""The colour plan that a maker asks for: what it takes, and what the report says of it."""
+
+from __future__ import annotations
+
+from ..colours.paints import Colour, read_colours
+from ..colours.palette import Palette, palette_of
+from ..colours.places import CHOICES
+from ..errors import UnknownChoice
+from ..model.case import Case
+from ..records import record
+from ..rules.wording import count
+from ..sheet.scene import Scene
+from .report import rounded
+
+
+@record
+class Wanted:
+    """Colours of the fronts, and which places they fill."""
+
+    colours: tuple[Colour, ...]
+    refill: str
+
+
+def read_wanted(colours: str, refill: str) -> Wanted | None:
+    """What is asked for by the words of a shell or dialog, None without colours.
+
+    Raises UnknownChoice.
+    """
+    if refill not in CHOICES:
+        raise UnknownChoice(
+            f"--refill is {', '.join(CHOICES[:-1])} or {CHOICES[-1]}, not {refill}."
+        )
+    if not colours.strip():
+        return None
+    try:
+        return Wanted(read_colours(colours), refill)
+    except ValueError as fault:
+        raise UnknownChoice(f"--colours {fault}") from None
+
+
+def palette_for(
+    case: Case, scene: Scene, wanted: Wanted | None, copies: int
+) -> Palette | str | None:
+    """The plan of a card, a sentence where there is none, None where none is wanted."""
+    if wanted is None:
+        return None
+    lit = {light.window for light in scene.lights if light.window is not None}
+    return palette_of(case.card, lit, wanted.colours, wanted.refill, copies)
+
+
+def palette_figures(palette: Palette | str | None) -> dict[str, object] | None:
+    """The report's key `colours` of `supplies`; places in page mm."""
+    if not isinstance(palette, Palette):
+        return None
+    names = [colour.name for colour in palette.colours]
+    return {
+        "colours": names,
+        "fronts_of_each": palette.plan.rounds,
+        "places": [
+            {"place": p.letter, "name": p.name, "window": p.window,
+             "at": [rounded(v) for v in p.at]}
+            for p in palette.fronts.places
+        ],
+        "cards": [
+            {"front": names[made.front], "pieces": [names[k] for k in made.pieces]}
+            for made in palette.plan.cards
+        ],
+        "possible": palette.plan.possible,
+        "neighbours_alike": palette.plan.alike,
+    }  # fmt: skip
+
+
+def palette_words(palette: Palette | str | None) -> list[str]:
+    """What the closing message says."""
+    if palette is None or isinstance(palette, str):
+        return [palette] if palette else []
+    cards = count(len(palette.plan.cards), "card", "cards")
+    return [f"Colour plan: {cards} from {len(palette.colours)} colours, all different."]
