@@ -140,22 +140,6 @@ def test_any_pieces_are_packed_validly(seed: int) -> None:
     valid(pack(pieces, stock), pieces, stock)
 
 
-def test_bent_strips_are_laid_into_each_other() -> None:
-    """Twenty equal angles: by their rectangles they need seven sheets, nested two."""
-    angle = box(0, 0, 120, 5).union(box(0, 0, 5, 90))
-    pieces = [Piece(f"P{n}", affinity.rotate(angle, 17 * n, origin=(0, 0))) for n in range(20)]
-    sheets = pack(pieces, SHEET)
-    valid(sheets, pieces, SHEET)
-    assert by_shelves([(120, 90)] * 20, SHEET) == 7
-    assert len(sheets) <= 2
-
-
-def test_more_pieces_than_are_nested_are_packed_all_the_same() -> None:
-    angle = box(0, 0, 60, 5).union(box(0, 0, 5, 40))
-    pieces = [Piece(f"P{n}", angle) for n in range(200)]
-    valid(pack(pieces, SHEET), pieces, SHEET)
-
-
 def test_a_piece_that_no_sheet_takes_gets_one_of_its_own() -> None:
     pieces = [Piece("P1", box(0, 0, 400, 5)), Piece("P2", box(0, 0, 40, 5))]
     sheets = pack(pieces, SHEET)
