@@ -8,6 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from ..model.card import Opening
+from .labels import fitting, words_box
 from .primitives import Group, Point, Region, Text
 
 #: A pale tint over any paper, with an edge that shows on white and on black; the number on it.
@@ -29,14 +30,25 @@ SHARE = 0.6
 BESIDE = 0.6
 WIDTHS = (1.0, 1.0, 0.9, 0.65, 0.5, 0.4, 0.35)
 
+#: Numbers keep out of the middle of windows wide enough for that: a light will cover it. How far
+#: the rounded corners of the shipped sticker's body reach, and the sizes that are tried (mm).
+LIGHT_REACH = 6.2
+CLEAR_SIZES = (LARGEST, 4.5, 3.5, 2.8, SMALLEST)
+
 #: Outlines of tints follow the opening within this (mm): they are for clicking, not for cutting.
 COARSE = 0.02
 
 #: From the baseline to the middle of a digit, as a share of the size of the type.
 HALF_DIGIT = 0.36
 
-#: How large the number of a separate piece is (mm).
-PIECE_SIZE = 9.0
+#: How large the number of a separate piece may be (mm); the smallest also stands beside it.
+PIECE_SIZES = (9.0, 6.5, 4.5, 3.0)
+
+#: Words and pieces that meet in no more than this only touch (mm2).
+TOUCH = 1e-6
+
+#: A separate piece: its outline and the windows in it.
+PieceShape = tuple[BaseGeometry, Sequence[BaseGeometry]]
 
 
 def opening_groups(openings: Sequence[Opening]) -> tuple[Group, ...]:
@@ -46,17 +58,47 @@ def opening_groups(openings: Sequence[Opening]) -> tuple[Group, ...]:
     return tuple(_group(o, area) for o, area in zip(openings, plain, strict=True))
 
 
-def piece_groups(places: Sequence[Point]) -> tuple[Group, ...]:
-    """The numbers 1.. of separate pieces, at their places."""
-    return tuple(
-        Group(
-            f"piece-{number}",
-            f"Piece {number}",
-            (_number(place, f"Piece {number}", PIECE_SIZE),),
-            (("piece", str(number)),),
+def piece_groups(pieces: Sequence[PieceShape]) -> tuple[Group, ...]:
+    """The numbers 1.. of separate pieces: on the paper of each, clear of its windows.
+
+    Where there is no room a number stands beside its piece, clear of all others.
+    """
+    taken: list[BaseGeometry] = [outline for outline, _ in pieces]
+    found = []
+    for number, (outline, windows) in enumerate(pieces, 1):
+        text = f"Piece {number}"
+        paper = outline.difference(shapely.union_all(list(windows))) if windows else outline
+        centre = outline.envelope.centroid
+        fit = fitting(text, paper, PIECE_SIZES, (centre.x, centre.y))
+        if fit is None:
+            fit = _beside(text, outline, taken), PIECE_SIZES[-1]
+            taken.append(shapely.box(*words_box(text, *fit)))
+        found.append(
+            Group(
+                f"piece-{number}", text, (_number(fit[0], text, fit[1]),), (("piece", str(number)),)
+            )
         )
-        for number, place in enumerate(places, 1)
+    return tuple(found)
+
+
+def _beside(text: str, outline: BaseGeometry, taken: Sequence[BaseGeometry]) -> Point:
+    """The first free place above, below, right or left of a piece; its middle where none is."""
+    x0, y0, x1, y1 = outline.bounds
+    left, top, right, bottom = words_box(text, (0.0, 0.0), PIECE_SIZES[-1])
+    middle = ((x0 + x1) / 2.0, (y0 + y1) / 2.0)
+    places = (
+        (middle[0], y0 - bottom),
+        (middle[0], y1 - top),
+        (x1 - left, middle[1]),
+        (x0 - right, middle[1]),
     )
+    tree = shapely.STRtree(list(taken))
+    for place in places:
+        box = shapely.box(*words_box(text, place, PIECE_SIZES[-1]))
+        hits = tree.query(box, predicate="intersects")
+        if all(taken[i].intersection(box).area < TOUCH for i in hits):
+            return place
+    return middle
 
 
 def base_region(area: BaseGeometry) -> Region:
@@ -79,6 +121,11 @@ def _label(area: BaseGeometry, text: str) -> Text:
     """The number where the area is widest, or beside an area that is too small for it."""
     circle = shapely.maximum_inscribed_circle(max(shapely.get_parts(area), key=shapely.area))
     (x, y), radius = shapely.get_coordinates(circle)[0], circle.length
+    if radius > LIGHT_REACH:
+        clear = area.difference(shapely.Point(x, y).buffer(LIGHT_REACH))
+        fit = fitting(text, clear, CLEAR_SIZES, area.bounds[:2])
+        if fit is not None:
+            return _number(fit[0], text, fit[1])
     size = min(LARGEST, SHARE * 2.0 * radius * WIDTHS[len(text)])
     if size >= SMALLEST:
         return _number((float(x), float(y)), text, size)

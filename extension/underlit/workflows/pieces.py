@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from ..geometry.places import inner_places, reading_order
 from ..interpretation.frames import BASE_MARGIN
@@ -27,17 +28,27 @@ class Piece:
     object: str
     at: tuple[float, float]
     size: tuple[float, float]
-    openings: int
+    outline: BaseGeometry
+    windows: tuple[BaseGeometry, ...]
+
+    @property
+    def openings(self) -> int:
+        """How many windows are in it."""
+        return len(self.windows)
 
 
 def pieces_of(card: Card | Outlines) -> tuple[Piece, ...]:
     """Separate panels from top to bottom and left to right, with what is in each."""
     places = inner_places([panel.outline for panel in card.panels])
+    windows: dict[int | None, list[BaseGeometry]] = {}
+    for opening in card.openings:
+        windows.setdefault(opening.panel, []).append(opening.outline)
     found = []
     for i in reading_order(places):
-        openings = sum(o.panel == i for o in card.openings)
-        x0, y0, x1, y1 = card.panels[i].outline.bounds
-        found.append(Piece(card.panels[i].object, places[i], (x1 - x0, y1 - y0), openings))
+        outline = card.panels[i].outline
+        x0, y0, x1, y1 = outline.bounds
+        size, inside = (x1 - x0, y1 - y0), tuple(windows.get(i, ()))
+        found.append(Piece(card.panels[i].object, places[i], size, outline, inside))
     return tuple(found)
 
 

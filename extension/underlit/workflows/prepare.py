@@ -94,7 +94,7 @@ def prepare(
     return Preparation(
         report=report,
         groups=opening_groups(card.openings)
-        + (piece_groups([piece.at for piece in pieces]) if several else ()),
+        + (piece_groups([(piece.outline, piece.windows) for piece in pieces]) if several else ()),
         layers=layers,
         base=base,
         untouched=not pieces and not empty,
