@@ -173,7 +173,7 @@ class Action(inkex.EffectExtension):
 
     def _hand_back(self, outcome: Outcome) -> None:
         options = self.options
-        drawn = etree.tostring(self.document, encoding="UTF-8", xml_declaration=True)
+        drawn = _as_bytes(self.document)
         files = dict(self.extra_files(outcome))
         for path in files:
             for other in (options.input_file, options.report, options.output):
@@ -183,7 +183,8 @@ class Action(inkex.EffectExtension):
             files[options.report] = _to_json(outcome.report)
         if options.output is None:
             write_all(files)
-            _hand_over(drawn)
+            if not (in_editor() and drawn == _as_bytes(parse(self.data))):
+                _hand_over(drawn)  # where nothing comes, the host changes nothing: no undo step
             select_later(options.input_file, outcome.select)
             tell = in_editor() if options.tell is None else options.tell
             if tell:
@@ -208,6 +209,10 @@ def parse(data: bytes) -> etree._ElementTree:
         return etree.parse(io.BytesIO(data), parser)
     except etree.XMLSyntaxError:
         raise UnreadableDrawing("This file is no drawing that I can read.") from None
+
+
+def _as_bytes(document: etree._ElementTree) -> bytes:
+    return etree.tostring(document, encoding="UTF-8", xml_declaration=True)
 
 
 def _hand_over(drawn: bytes) -> None:

@@ -17,7 +17,7 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from xml.sax.saxutils import quoteattr
@@ -25,6 +25,7 @@ from xml.sax.saxutils import quoteattr
 ROOT = Path(__file__).parent.parent.parent
 INSTALL = ROOT / "extension" / "install.py"
 DRIVER = Path(__file__).parent / "menu.py"
+WALKER = Path(__file__).parent / "walk_menus.py"
 
 #: The system's own Python, which sees the accessibility bindings (they come with the system).
 SYSTEM_PYTHON = "/usr/bin/python3"
@@ -107,7 +108,15 @@ class Editor:
 
     def prefer(self, action: str, values: Mapping[str, str]) -> None:
         """Write the preferences: the values that an action's dialog would hold."""
-        entries = " ".join(f"{action}.{name}={quoteattr(v)}" for name, v in values.items())
+        self.prefer_all({action: values})
+
+    def prefer_all(self, wishes: Mapping[str, Mapping[str, str]]) -> None:
+        """The same for several actions."""
+        entries = " ".join(
+            f"{action}.{name}={quoteattr(v)}"
+            for action, values in wishes.items()
+            for name, v in values.items()
+        )
         text = f'<inkscape version="1">{QUIET}<group id="extensions" {entries}/></inkscape>'
         (self.profile / "preferences.xml").write_text(text, encoding="utf-8")
 
@@ -149,14 +158,23 @@ class Editor:
         """
         picture.parent.mkdir(parents=True, exist_ok=True)
         order = {"svg": str(svg), "entry": entry, "picture": str(picture), "save": save}
-        order["dialog"] = dialog
-        command = ["dbus-run-session", "--", SYSTEM_PYTHON, str(DRIVER), json.dumps(order)]
+        return self._drive(DRIVER, {**order, "dialog": dialog}, 2 * PATIENCE)
+
+    def walk_menus(self, svg: Path, steps: Sequence[Mapping[str, object]], pictures: Path) -> dict:
+        """Several entries one after the other in one running editor (see walk_menus.py)."""
+        pictures.mkdir(parents=True, exist_ok=True)
+        order = {"svg": str(svg), "steps": list(steps), "pictures": str(pictures)}
+        return self._drive(WALKER, order, len(steps) * PATIENCE)
+
+    def _drive(self, driver: Path, order: Mapping[str, object], seconds: int) -> dict:
+        """Run a driver on a bus of its own; its answer."""
+        command = ["dbus-run-session", "--", SYSTEM_PYTHON, str(driver), json.dumps(order)]
         run = subprocess.run(
             command,
             env=self.variables(bus=True),
             capture_output=True,
             text=True,
-            timeout=2 * PATIENCE,
+            timeout=seconds,
             check=False,
         )
         lines = [line for line in run.stdout.splitlines() if line.startswith("{")]

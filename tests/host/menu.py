@@ -19,6 +19,9 @@ import pyatspi
 
 PATIENCE = 15.0
 
+#: An action may search for some time.
+LONG = 60.0
+
 #: Now and then the editor starts mute (its bridge to the registry comes too late).
 TRIES = 3
 
@@ -26,9 +29,9 @@ OBJECT = ["--dest", "org.inkscape.Inkscape", "--object-path", "/org/inkscape/Ink
 BUS = ["gdbus", "call", "--session", *OBJECT, "--method", "org.gtk.Actions.Activate"]
 
 
-def until(look, what, give_up=True):
+def until(look, what, give_up=True, patience=PATIENCE):
     """Ask until there is an answer."""
-    end = time.monotonic() + PATIENCE
+    end = time.monotonic() + patience
     while time.monotonic() < end:
         try:
             found = look()
@@ -179,24 +182,24 @@ def closing_box(host):
     return None
 
 
-def main(order):
-    """One visit: menu, dialog, Apply, box, Close, save."""
+def visit(host, entry, picture, dialog=True):
+    """One entry: menu, dialog, Apply, box, Close. What was seen; pictures of dialog and result."""
     seen = {}
-    host = Host(order["svg"])
     menu = until(lambda: host.find("menu", "Underlit"), "our submenu")
     seen["entries"] = [item.name for item in until(lambda: list(menu), "entries")]
-    item = until(lambda: host.find("menu item", order["entry"], menu), "our entry")
-    if not order.get("dialog", True):
-        walk_menu(host, order["entry"])
+    item = until(lambda: host.find("menu item", entry, menu), "our entry")
+    if not dialog:
+        walk_menu(host, entry)
     else:
         item.queryAction().doAction(0)
-        dialog = until(lambda: host.find("dialog", order["entry"]), "the dialog")
-        seen["dialog"] = [[n.getRoleName(), n.name] for n in walk(dialog) if n.name]
+        box = until(lambda: host.find("dialog", entry), "the dialog")
+        seen["dialog"] = [[n.getRoleName(), n.name] for n in walk(box) if n.name]
         time.sleep(0.3)
-        shoot(order["picture"].replace(".png", "-dialog.png"))
-        click(until(lambda: host.find("push button", "Apply", dialog), "Apply"))
-    _, seen["told"] = until(lambda: closing_box(host), "the closing box")
-    shoot(order["picture"].replace(".png", "-told.png"))
+        shoot(picture.replace(".png", "-dialog.png"))
+        click(until(lambda: host.find("push button", "Apply", box), "Apply"))
+    _, seen["told"] = until(lambda: closing_box(host), "the closing box", patience=LONG)
+    time.sleep(0.5)
+    shoot(picture.replace(".png", "-told.png"))
     press("Escape")
     until(lambda: not host.windows("alert"), "the box gone")
     time.sleep(1.0)
@@ -205,11 +208,23 @@ def main(order):
     if close is not None:
         click(close)
     until(lambda: not host.windows("dialog"), "the dialog gone")
+    shoot(picture)
+    return seen
+
+
+def save(host):
+    """Ctrl+S, and wait until it is done."""
+    press("ctrl+s")
+    until(lambda: not host.title().startswith("*"), "the drawing saved")
+
+
+def main(order):
+    """One visit, then save."""
+    host = Host(order["svg"])
+    seen = visit(host, order["entry"], order["picture"], order.get("dialog", True))
     seen["changed"] = host.title().startswith("*")
-    shoot(order["picture"])
     if order["save"] and seen["changed"]:
-        press("ctrl+s")
-        until(lambda: not host.title().startswith("*"), "the drawing saved")
+        save(host)
     seen["title"] = host.title()
     print(json.dumps(seen), flush=True)
     host.process.kill()

@@ -102,6 +102,26 @@ def test_in_the_editor(card: Path, capfdbinary, monkeypatch: pytest.MonkeyPatch)
     assert json.loads(report.read_text(encoding="utf-8"))["drawing"] == "my card.svg"
 
 
+class LeaveAlone(Draw):
+    """An action that draws nothing."""
+
+    def draw(self, root, drawing, outcome):
+        """Nothing."""
+
+
+def test_the_editor_gets_nothing_where_nothing_changed(
+    card: Path, capfdbinary, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Then it makes no step for undo; a shell that asks for the drawing gets it all the same."""
+    assert run("--tell=false", card, kind=LeaveAlone) == 0
+    assert ids(capfdbinary.readouterr().out) == ["a"]
+    monkeypatch.setenv("DOCUMENT_PATH", "/folder/my card.svg")
+    assert run(card, kind=LeaveAlone) == 0
+    assert capfdbinary.readouterr() == (b"", b"Ready. Tell me.\n")
+    assert run("--profile=classroom", card, kind=LeaveAlone) == 0
+    assert b"classroom" in capfdbinary.readouterr().out  # stored for the next time
+
+
 def test_the_closing_message_can_be_switched_off_and_on(card: Path, capfdbinary) -> None:
     assert run(card, "--tell=false") == 0
     assert capfdbinary.readouterr().err == b""
