@@ -104,6 +104,17 @@ def test_more_lights_are_a_cure_that_holds() -> None:
     assert notes(bench(openings=(long,), lights=pair)) == []
 
 
+def test_a_light_that_stays_dark_lights_no_window() -> None:
+    """Two that would do for a long window, but the red one leaves nothing to the blue one."""
+    long = window(1, box(SPOT[0] - 15, SPOT[1] - 5, SPOT[0] + 15, SPOT[1] + 5))
+    for first, rules in (("blue", []), ("red", ["glow-uneven"])):
+        lights = (
+            light("light-1", (SPOT[0] - 7.5, SPOT[1]), type=first),
+            light("light-2", (SPOT[0] + 7.5, SPOT[1]), type="blue"),
+        )
+        assert [f.rule for f in notes(bench(openings=(long,), lights=lights))] == rules
+
+
 def test_where_nothing_alone_helps_the_maker_is_told_so() -> None:
     huge = window(1, shapely.Point(SPOT).buffer(45.0))
     assert "More lights and vellum together" in remedied(lonely(huge))

@@ -27,13 +27,13 @@ CLOSER = 3_000
 def uneven_glow(case: Case, sources: Sources | None = None) -> Glow:
     """The lit openings of a card that are less even than the profile's limit, with their cures.
 
-    `sources`: the lights as they burn; None: those that are lit, by the profile.
+    `sources`: the lights as they burn; None: those that burn, with their currents.
     """
     card, profile = case.card, case.profile
     if not card.openings or case.apart:
         return Glow()
     if sources is None:
-        sources = sources_of(card, case.circuit.lit, profile)
+        sources = sources_of(card, case.lit, profile, currents=case.pressed_ma)
     if not len(sources.ids):
         return Glow()
     tree = shapely.STRtree(shapely.points(sources.at))

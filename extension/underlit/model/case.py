@@ -107,6 +107,12 @@ class Case:
         )
 
     @cached_property
+    def pressed_ma(self) -> dict[str, float]:
+        """Light -> mA at the moment of pressing, of those that burn as drawn."""
+        flows = self.drawn_operation.lights if self.drawn_operation is not None else {}
+        return {name: 1e3 * flows[name].amps[PRESSED] for name in flows if name in self.lit}
+
+    @cached_property
     def fed(self) -> tuple[tuple[Part, LightFlow], ...]:
         """Lights with a closed way from the battery (shorts open), and what they get."""
         if self.operation is None:

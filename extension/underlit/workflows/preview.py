@@ -19,7 +19,6 @@ from ..model.case import Case
 from ..model.drawing import Drawing
 from ..model.finding import Finding
 from ..model.glow import WindowGlow
-from ..model.operation import PRESSED
 from ..profiles import Profile
 from ..records import record
 from ..rules import check_some, in_order
@@ -95,19 +94,10 @@ def sources_for(case: Case, wish: Wish) -> Sources:
     """The lights that burn at the moment of pressing, with their currents."""
     lights = case.card.lights
     lit = [light.id for light in lights] if as_if(case, wish) else case.lit
-    currents = {**_computed(case), **(wish.currents or {})}
+    currents = {**case.pressed_ma, **(wish.currents or {})}
     if wish.current_ma is not None:
         currents = {light.id: wish.current_ma for light in lights}
     return sources_of(case.card, lit, case.profile, wish.depth, currents)
-
-
-def _computed(case: Case) -> dict[str, float]:
-    """Light -> mA at the moment of pressing, of those that get any as drawn."""
-    flow = case.drawn_operation
-    if flow is None:
-        return {}
-    amps = {name: light.amps[PRESSED] for name, light in flow.lights.items()}
-    return {name: 1000.0 * one for name, one in amps.items() if name in case.lit}
 
 
 def as_if(case: Case, wish: Wish) -> bool:
