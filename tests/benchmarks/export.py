@@ -2,8 +2,9 @@
 
     python tests/benchmarks/export.py [--runs N] [--json FILE]
 
-Two cards with 1,000 strips of tape are exported: plain strips on a base, and a whole card with
-333 lights and windows, whose panel, cover, diffuser and guides make 3,300 outlines in all. Times
+Three cards with 1,000 strips of tape are exported: plain strips on a base, strips with folded
+corners of twelve shapes, and a whole card with 333 lights and windows, whose panel, cover,
+diffuser and guides make 3,300 outlines in all (7,900 lines packed, with the names). Times
 are medians of interleaved runs of whole processes; the figures that count are user seconds, which
 other programs on the machine disturb least, over those of `import inkex, numpy, shapely`.
 """
@@ -28,8 +29,11 @@ WAYS = {
     "svg": ["--formats", "svg"],
     "svg, packed": ["--formats", "svg", "--arrange", "packed"],
     "svg, whole": ["--formats", "svg", "--pieces", "whole"],
-    "svg and dxf": ["--formats", "svg,dxf"],
+    "dxf": ["--formats", "dxf"],
+    "dxf, packed": ["--formats", "dxf", "--arrange", "packed"],
     "dxf r12": ["--formats", "dxf-r12"],
+    "dxf r12, packed": ["--formats", "dxf-r12", "--arrange", "packed"],
+    "svg and dxf": ["--formats", "svg,dxf"],
 }
 
 sys.path.insert(0, str(ROOT / "tests"))
@@ -52,13 +56,29 @@ def measure(command: list[str], runs: int) -> dict[str, float]:
 
 def plain_strips(count: int) -> str:
     """SVG text of a base with rows of short strips, twenty in each row."""
-    rows = -(-count // 20)
-    strips = "".join(
-        f'<path id="s{i}" d="M {i % 20 * 44 + 5},{i // 20 * 13 + 7.5} h 38" '
-        'style="fill:none;stroke:#000;stroke-width:5"/>'
-        for i in range(count)
+    return on_base([f"M {i % 20 * 44 + 5},{i // 20 * 13 + 7.5} h 38" for i in range(count)], 13)
+
+
+def bent_strips(count: int) -> str:
+    """The same with one or two folded corners in each strip."""
+    bends = [f"v {down} h {back}" for down in (12, 18, 24, 30) for back in (-20, 0, 0)]
+    return on_base(
+        [
+            f"M {i % 20 * 44 + 5},{i // 20 * 43 + 7.5} h {38 - i % 3} {bends[i % 12]}"
+            for i in range(count)
+        ],
+        43,
     )
-    height = rows * 13 + 20
+
+
+def on_base(lines: list[str], pitch: int) -> str:
+    """SVG text of a base with strips along these lines, twenty in each row."""
+    rows = -(-len(lines) // 20)
+    strips = "".join(
+        f'<path id="s{i}" d="{line}" style="fill:none;stroke:#000;stroke-width:5"/>'
+        for i, line in enumerate(lines)
+    )
+    height = rows * pitch + 20
     label = 'inkscape:groupmode="layer" inkscape:label'
     return (
         '<svg xmlns="http://www.w3.org/2000/svg" '
@@ -78,7 +98,12 @@ def main() -> None:
     rows = {}
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        for card, text in (("strips", plain_strips(1000)), ("card", tiled_card(LIGHTS))):
+        cards = {
+            "strips": plain_strips(1000),
+            "bent": bent_strips(1000),
+            "card": tiled_card(LIGHTS),
+        }
+        for card, text in cards.items():
             source = folder / f"{card}.svg"
             source.write_text(text, encoding="utf-8")
             shared = [sys.executable, str(SCRIPT), str(source), "--output", str(folder / "o.svg")]
@@ -87,7 +112,7 @@ def main() -> None:
                 rows[f"{card}: {way}"] = measure([*shared, *extra], options.runs)
     print("1,000 strips of tape (aim: at most 10 times the floor)")
     for way, row in rows.items():
-        print(f"{way:20s} {row['whole_s']:.2f} s, floor {row['floor_s']:.2f} s: {row['ratio']:.1f}")
+        print(f"{way:24s} {row['whole_s']:.2f} s, floor {row['floor_s']:.2f} s: {row['ratio']:.1f}")
     if options.json:
         options.json.write_text(json.dumps(rows, indent=2))
 
