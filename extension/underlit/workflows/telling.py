@@ -8,7 +8,7 @@ from ..model.case import Case
 from ..model.finding import Finding, to_come
 from ..model.operation import MINUTE
 from ..rules.amps import glow_word, ma
-from ..rules.wording import count, span
+from ..rules.wording import count, span, two_digits
 from .stacking import depth_words
 
 CHECKED = (
@@ -64,12 +64,26 @@ def glow_words(case: Case) -> str:
     each = "each " if len(glowing) > 1 else ""
     low, high = min(flow.band[0] for flow in glowing), max(flow.band[1] for flow in glowing)
     text += f" ({each}{ma(low)} to {ma(high)} mA after a minute)"
-    bands = [cell.hours for cell in case.drawn_operation.cells.values() if cell.hours is not None]
-    if not bands:
-        return f"{text}."
-    return (
-        f"{text}, {span(min(band[0] for band in bands), min(band[1] for band in bands))} of light."
-    )
+    return f"{text}{_lasting(case)}."
+
+
+def _lasting(case: Case) -> str:
+    """, 17 to 70 hours of light, or 4200 to 25000 presses of 10 seconds: until one is flat."""
+    flows = case.drawn_operation.cells.values() if case.drawn_operation is not None else ()
+    hours = [flow.hours for flow in flows if flow.hours is not None]
+    presses = [flow.presses for flow in flows if flow.presses is not None]
+    if not hours:
+        return ""
+    words = f", {span(*_lower(hours))} of light"
+    closing = (*case.card.cells, *case.card.switches)
+    if not any(part.attributes.get("closes", "press") == "press" for part in closing):
+        return words
+    low, high = (two_digits(number) for number in _lower(presses))
+    return f"{words}, or {low} to {high} presses of 10 seconds"
+
+
+def _lower(bands: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    return min(band[0] for band in bands), min(band[1] for band in bands)
 
 
 def closing_message(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from rules.cards import bench, case, light, strip, with_light
+from rules.cards import bench, case, holder, light, strip, with_light
 from underlit.model.card import Card
 from underlit.rules import check_all
 from underlit.rules.wording import span
@@ -60,7 +60,9 @@ def test_how_bright_in_words_before_figures() -> None:
     words = re.search(r"Estimate: 3 lights fine \(each ([\d.]+) to ([\d.]+) mA", message)
     assert words is not None
     assert float(words[1]) < 1.9 < float(words[2])
-    assert re.search(r"\d+ to \d+ hours of light\.", summary)
+    assert re.search(r", [\d.]+ to \d+ hours of light, or \d+ to \d+ presses of 10 s", summary)
+    slide = glow_words(case(bench(cells=(holder(closes="slide"),))))
+    assert slide.endswith(" hours of light.")
     assert glow_words(case(bench(cells=()))) == ""
 
 
