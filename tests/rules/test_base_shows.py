@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import pytest
+from shapely.affinity import translate
 from shapely.geometry import box
 
 from rules.cards import bench, codes, fold, holder, judge, near, only
@@ -24,6 +25,28 @@ def test_how_far_and_on_which_side() -> None:
     assert "left" in finding.message
     finding = only(bench(base=box(0, 0, 100, 83)), "base-shows", "caution")
     assert "bottom" in finding.message
+
+
+def test_a_base_cut_by_common_measures_is_hidden_all_round() -> None:
+    """A 4 1/2 in base under a 4 5/8 in panel, as goes on a 5 in card front: 1/16 in each side.
+
+    Common practice, no source.
+    """
+    inch = 25.4
+    panel, base, front = 4.625 * inch, 4.5 * inch, 5.0 * inch
+    edge = (front - panel) / 2.0
+    sixteenth = inch / 16.0
+    assert (panel - base) / 2.0 == pytest.approx(sixteenth)
+    cover = box(edge, edge, edge + panel, edge + panel)
+    sheet = box(*(edge + sixteenth,) * 2, *(edge + sixteenth + base,) * 2)
+
+    def shows(shift: float) -> bool:
+        moved = translate(sheet, shift, -shift)
+        found = judge(bench(panels=(Panel("panel", cover),), base=moved))
+        return ("base-shows", "caution") in codes(found)
+
+    assert not any(map(shows, (0.0, sixteenth, -sixteenth)))
+    assert all(map(shows, (sixteenth + 0.2, -sixteenth - 0.2)))
 
 
 def test_all_round_is_one_finding() -> None:

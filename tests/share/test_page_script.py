@@ -11,7 +11,7 @@ import pytest
 
 from benchmarks.tiled import tiled_card
 from kit.run import ROOT
-from sheet.made import script
+from sheet.made import sample, script
 
 from .made import shared
 
@@ -84,3 +84,15 @@ def test_large_cards_stay_small_files(lights: int, circuit: str) -> None:
     assert (text.count('id="circuit"') == 1) is (circuit != "none")
     assert ("too large for a picture" in text) is (circuit == "none")
     assert text.count("data-new") == (made.report["share"]["steps"] if circuit != "none" else 0)
+
+
+def test_a_page_that_stays_too_large_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With a limit that no page can keep: the smallest is written, and its size is said."""
+    usual = shared(sample("firefly-jar"))
+    monkeypatch.setattr("underlit.workflows.sharing.LARGEST", 20_000)
+    made = shared(sample("firefly-jar"))
+    size = made.report["share"]["bytes"]
+    assert 20_000 < size < usual.report["share"]["bytes"] / 2
+    assert f"it is large ({size / 1e6:.1f} MB, wanted: under 0.02)" in made.message
+    assert "large" not in usual.message
+    assert "Page to share saved: one file" in usual.message

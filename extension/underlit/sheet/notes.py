@@ -169,6 +169,6 @@ def lacking(scene: Scene) -> str | None:
         return None
     left_out = ", ".join(dict.fromkeys(without))
     return (
-        f"There {'are' if missing == ['lights'] else 'is'} no {' and no '.join(missing)} yet: I "
+        f"There {'are' if missing[0] == 'lights' else 'is'} no {' and no '.join(missing)} yet: I "
         f"print the plan at true size and what is drawn so far, but leave out: {left_out}."
     )

@@ -121,14 +121,16 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
         **figures(supplies), "pages": len(book.pages) if book else 0, "files": list(files),
         "colours": palette_figures(palette),
     }  # fmt: skip
+    told = ""
     if choices.share:
         from .sharing import share_page  # late: the glow is not needed without it
 
         shared = share_page(case, scene, supplies, findings, name, drawing.name)
         files[shared.name] = shared.data
         report["share"] = shared.figures
+        told = shared.words
     remarks = [text for text in (lacking(scene), *palette_words(palette)) if text]
-    words = _words(case, book, findings, remarks, choices.share)
+    words = _words(case, book, findings, remarks, told)
     return BuildSheet(files, report, _summary(words, findings, files), words)
 
 
@@ -152,14 +154,14 @@ def _words(
     book: Book | None,
     findings: Sequence[Finding],
     remarks: Sequence[str],
-    shared: bool,
+    shared: str,
 ) -> str:
     lines = []
     if book is not None:
         pages = count(len(book.pages), "page", "pages")
         lines.append(f"{pages} saved. Measure the 100 mm line before you cut.")
     if shared:
-        lines.append("Page to share saved: one file, it needs no network.")
+        lines.append(shared)
     lines += remarks
     faults = tally(findings)
     if any(finding.severity == "stop" for finding in findings):

@@ -34,6 +34,7 @@ FINENESS: tuple[tuple[int, int | None, float, str], ...] = (
     (900_000, 95, 0.02, "full"),
     (500_000, 85, 0.05, "plain"),
     (300_000, 75, 0.2, "none"),
+    (120_000, 65, 0.5, "none"),
 )
 
 #: Names of more things than this could not be read in one picture.
@@ -47,6 +48,18 @@ class Shared:
     name: str
     data: bytes
     figures: dict[str, object]
+
+    @property
+    def words(self) -> str:
+        """What the closing message says: that it is there, and that it is too large where it is."""
+        if len(self.data) < LARGEST:
+            return "Page to share saved: one file, it needs no network."
+        size = len(self.data) / 1_000_000
+        return (
+            f"Page to share saved, but it is large ({size:.1f} MB, wanted: under "
+            f"{LARGEST / 1_000_000:g}): this card has very much on it. It may be slow on a phone, "
+            "and mail or a web log may refuse it."
+        )
 
 
 def share_page(
