@@ -27,6 +27,9 @@ LARGEST_PAGE = 20_000.0
 #: No card fits on less (mm); a millionth of it would leave no digits to compute with.
 SMALLEST_PAGE = 0.1
 
+#: What one user unit of the drawing may be, mm; files in use lie between 0.0001 and 25.4.
+SMALLEST_UNIT, LARGEST_UNIT = 1e-6, 1e4
+
 #: Uneven scale up to this share is rounding of the page's size.
 UNEVEN = 1e-4
 
@@ -52,6 +55,7 @@ def read_page(root: etree._Element) -> tuple[Page, Matrix, tuple[float, float]]:
     _check_size(width * MM_PER_PX, height * MM_PER_PX)
     inner = fit(view, root.get("preserveAspectRatio"), width, height)
     _check_even(inner)
+    _check_scale(inner[0] * MM_PER_PX)
     matrix = compose((MM_PER_PX, 0.0, 0.0, MM_PER_PX, 0.0, 0.0), inner)
     size = (width * MM_PER_PX, height * MM_PER_PX)
     if first is not None:
@@ -89,6 +93,14 @@ def _check_even(inner: Matrix) -> None:
             f"This drawing is stretched: one unit is {inner[0] * MM_PER_PX:.4g} mm wide and "
             f"{inner[3] * MM_PER_PX:.4g} mm high (preserveAspectRatio is none). Set one scale for "
             f"both in Document Properties."
+        )
+
+
+def _check_scale(scale: float) -> None:
+    if not SMALLEST_UNIT <= scale <= LARGEST_UNIT:
+        raise UnreadableDrawing(
+            f"One unit of this drawing is {scale:.3g} mm: no card is drawn so. Set its viewBox and "
+            "scale in Document Properties."
         )
 
 

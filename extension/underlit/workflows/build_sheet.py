@@ -27,7 +27,7 @@ from ..sheet.true_size import KINDS
 from .accepting import split_accepted
 from .colouring import Wanted, palette_figures, palette_for, palette_words, read_wanted
 from .report import build_report
-from .telling import finding_line, tally
+from .telling import finding_lines, tally
 from .validate import case_of, verdict_of
 
 #: More cards than this are no order for a desk.
@@ -179,5 +179,4 @@ def _summary(
 ) -> str:
     lines = [words, *(f"  {name}" for name in files or ())]
     faults = [finding for finding in findings if finding.severity != "note"]
-    lines += [finding_line(number, finding) for number, finding in enumerate(faults, 1)]
-    return "\n".join(lines)
+    return "\n".join([*lines, *finding_lines(faults)])

@@ -13,7 +13,7 @@ from ..model.drawing import LABELS, Drawing
 from ..model.finding import Finding
 from ..rules.wording import count, figure, mm
 from .pieces import Piece, inner_edges
-from .telling import finding_line
+from .telling import finding_lines
 
 INCH = 25.4
 
@@ -266,5 +266,4 @@ def _usual(size: tuple[float, float]) -> str | None:
 def summary_words(words: str, findings: Sequence[Finding]) -> str:
     """What a shell prints: the closing words and the findings not yet told there, a line each."""
     further = [finding for finding in findings if finding.message not in words]
-    numbered = (finding_line(number, finding) for number, finding in enumerate(further, 1))
-    return "\n".join((words, *numbered))
+    return "\n".join((words, *finding_lines(further)))

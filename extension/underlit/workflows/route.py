@@ -21,7 +21,7 @@ from ..rules.wording import count, figure, mm
 from .board import Wish, angle_of, bare_rims, board_of, made_by, paper_over_rim
 from .laying import LaidPatch, LaidStrip, Point, laying_order, with_tape
 from .report import build_report, rounded
-from .telling import finding_line
+from .telling import finding_lines
 from .validate import case_of, extent_of
 
 ACTION = "route_tape"
@@ -303,7 +303,6 @@ def _told_why(
     first = findings[0]
     words = f"I changed nothing. {first.message} {first.remedy}"
     sheet = findings_sheet(drawing.page, extent_of(drawing), findings, (), "", "not-ready", HEADING)
-    lines = (finding_line(number, finding) for number, finding in enumerate(findings, 1))
     return Routed(
         report=report,
         laid=False,
@@ -315,7 +314,7 @@ def _told_why(
         signs=(),
         sheet=sheet,
         select=first.objects,
-        summary="\n".join((words, *lines)),
+        summary="\n".join((words, *finding_lines(findings))),
         message=words,
     )
 

@@ -132,13 +132,32 @@ def shell_summary(
     ]
     glow = glow_words(case)
     lines += [words for words in (glow, depth_words(case)) if words]
-    lines += [finding_line(number, finding) for number, finding in enumerate(findings, 1)]
+    lines += finding_lines(findings)
     if accepted:
         lines.append(f"Accepted by you: {len(accepted)}.")
     return "\n".join(lines)
 
 
-def finding_line(number: int, finding: Finding) -> str:
-    """One finding in a shell."""
+#: Of one kind of finding a shell lists so many; a pattern may have a thousand.
+MOST_ALIKE = 12
+
+
+def finding_lines(findings: Sequence[Finding]) -> list[str]:
+    """Findings in a shell, numbered as on the drawing; many of one kind are cut short."""
+    alike: dict[str, list[int]] = {}
+    lines = []
+    for number, finding in enumerate(findings, 1):
+        numbers = alike.setdefault(finding.rule, [])
+        numbers.append(number)
+        if len(numbers) <= MOST_ALIKE:
+            lines.append(_finding_line(number, finding))
+    for numbers in alike.values():
+        if len(numbers) > MOST_ALIKE:
+            more = len(numbers) - MOST_ALIKE
+            lines.append(f"     ... and {more} more like number {numbers[MOST_ALIKE - 1]}.")
+    return lines
+
+
+def _finding_line(number: int, finding: Finding) -> str:
     place = f" at {finding.at[0]:.1f}, {finding.at[1]:.1f} mm" if finding.at else ""
     return f"{number:3d}. {finding.severity}{place}: {finding.message} {finding.remedy}"

@@ -109,6 +109,8 @@ def test_first_page_sets_the_origin() -> None:
         ('width="1e999" height="5mm"', "width is 1e999"),
         ('width="10em" height="5mm"', "width is 10em"),
         ('width="1e9mm" height="5mm"', "m long"),
+        ('width="30" height="27" viewBox="0 0 6E20 540"', "no card is drawn so"),
+        ('width="30mm" height="30mm" viewBox="0 0 1e-9 1e-9"', "no card is drawn so"),
         (
             'width="100mm" height="100mm" viewBox="0 0 100 50" preserveAspectRatio="none"',
             "stretched",

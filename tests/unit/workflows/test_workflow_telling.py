@@ -6,10 +6,18 @@ import re
 
 from rules.cards import bench, case, holder, light, strip, with_light
 from underlit.model.card import Card
+from underlit.model.finding import Finding
 from underlit.rules import check_all
 from underlit.rules.wording import span
 from underlit.workflows.report import build_report
-from underlit.workflows.telling import closing_message, glow_words, shell_summary, tally
+from underlit.workflows.telling import (
+    MOST_ALIKE,
+    closing_message,
+    finding_lines,
+    glow_words,
+    shell_summary,
+    tally,
+)
 from underlit.workflows.validate import verdict_of
 
 JARGON = re.compile(
@@ -99,3 +107,12 @@ def test_a_shorted_card_is_told_as_the_report_has_it() -> None:
     report = build_report("validate", "card.svg", shorted, (), (), "not-ready")
     assert not any(light["lit"] or light["relative_brightness"] for light in report["lights"])  # type: ignore[attr-defined]
     assert [cell["hours"] for cell in report["cells"]] == [None]  # type: ignore[attr-defined]
+
+
+def test_many_findings_of_one_kind_are_cut_short_and_keep_their_numbers() -> None:
+    one = Finding("outline-open", "note", None, (), "A gap.", "Close it.")
+    other = Finding("sketch-line", "note", None, (), "A sketch.", "Nothing to do.")
+    lines = finding_lines([one] * (MOST_ALIKE + 5) + [other])
+    assert len(lines) == MOST_ALIKE + 2
+    assert lines[MOST_ALIKE].startswith(f" {MOST_ALIKE + 6}. note: A sketch.")
+    assert lines[-1].strip() == f"... and 5 more like number {MOST_ALIKE}."
