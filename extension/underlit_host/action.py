@@ -191,9 +191,9 @@ class Action(inkex.EffectExtension):
                 inkex.errormsg(outcome.message)
             return
         write_all({**files, options.output: drawn})
-        words = [outcome.summary]
-        if options.tell and outcome.message not in outcome.summary:
-            words.append(outcome.message)
+        words = outcome.summary.splitlines()
+        if options.tell:
+            words += [line for line in outcome.message.splitlines() if line not in words]
         if sys.stdout is None:  # closed by whoever started us
             return
         with suppress(OSError):  # a pipe that nobody reads any more: the files are written

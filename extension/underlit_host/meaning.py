@@ -8,13 +8,17 @@ from lxml import etree
 
 from underlit.errors import UnknownChoice
 from underlit.interpretation.contours import is_closed
-from underlit.model.drawing import Drawing
+from underlit.model.drawing import TOOL_ROLES, Drawing
 from underlit.records import record
 from underlit.workflows.pieces import around_all, like_base, outermost, plain_outlines
 
 from .arranging import PART, is_hidden, role_of
-from .names import LABEL, PICTURES, ROLE, SVG, TEXTS, local_name
+from .layers import own_role
+from .names import CONTAINERS, LABEL, PICTURES, ROLE, SHAPES, SVG, TEXTS, local_name
 from .read_drawing import read_drawing
+
+#: Elements that show something.
+_DRAWN = SHAPES | TEXTS | PICTURES | {"use"}
 
 #: More names than this are not listed.
 MOST_NAMED = 3
@@ -146,6 +150,33 @@ def _no_outline(drawing: Drawing, element: etree._Element, what: str) -> str:
     else:
         why, cure = "draws no outline that I can read", "Select the outer edge itself"
     return f"{title(element)} {why}, so it cannot be {what}. {cure}, then run this again."
+
+
+def instead_of_outlines(root: etree._Element) -> str:
+    """What to do where a drawing shows things, but no outline on Die cut; "" where it is empty."""
+    shown = [child for child in root.iter(SVG + "*") if not _is_stored(child)]
+    tags = {local_name(child.tag) for child in shown}
+    hidden = next((el for el in shown if is_hidden(el) and _draws_something(el)), None)
+    if hidden is not None:
+        return f"{title(hidden)} is hidden: show it first, then run this again."
+    if tags & PICTURES:
+        return "Trace the picture (Path > Trace Bitmap), then run this again."
+    if tags & TEXTS:
+        return "Turn the text into outlines (Path > Object to Path), then run this again."
+    return ""
+
+
+def _is_stored(element: etree._Element) -> bool:
+    """Whether it is a pattern for clones or clips, or belongs to the tool."""
+    around = (element, *element.iterancestors())
+    return any(
+        local_name(node.tag) not in {*CONTAINERS, *_DRAWN} or own_role(node) in TOOL_ROLES
+        for node in around
+    )
+
+
+def _draws_something(element: etree._Element) -> bool:
+    return any(local_name(node.tag) in _DRAWN for node in element.iter(SVG + "*"))
 
 
 def has_die_cut(drawing: Drawing) -> bool:

@@ -28,13 +28,15 @@ CODE = "outline-open"
 @record
 class OpenLines:
     """What is said of open lines, and how many there are: `scores` on a panel, outlines with
-    small `gaps`, outlines that close only together (`chained`). `lines`: all on a panel."""
+    small `gaps`, outlines that close only together (`chained`). `lines`: all on a panel;
+    `unclosed`: ids of those that may be meant as the panel."""
 
     findings: tuple[Finding, ...] = ()
     scores: int = 0
     gaps: int = 0
     chained: int = 0
     lines: tuple[Score, ...] = ()
+    unclosed: tuple[str, ...] = ()
 
 
 def open_lines(shapes: Sequence[Shape]) -> list[tuple[Shape, Contour]]:
@@ -63,6 +65,7 @@ def judge_open_lines(
     chained = {i for group in groups for i in group}
     findings: list[Finding] = []
     scores: list[tuple[Shape, Contour]] = []
+    unclosed: list[str] = []
     joined = gaps = 0
     for i, ((shape, contour), within) in enumerate(zip(lines, inside, strict=True)):
         if _nearly_closed(contour):
@@ -74,6 +77,7 @@ def judge_open_lines(
             scores.append((shape, contour))
         elif _might_be_panel(contour, panels):
             findings.append(_no_panel(shape, contour))
+            unclosed.append(shape.id)
     if groups:
         findings.append(chain_finding(lines, groups))
     if scores:
@@ -83,7 +87,8 @@ def judge_open_lines(
         for (shape, contour), within in zip(lines, inside, strict=True)
         if within
     )
-    return OpenLines(tuple(findings), len(scores) + joined, gaps, len(groups), on_panel)
+    count = len(scores) + joined
+    return OpenLines(tuple(findings), count, gaps, len(groups), on_panel, tuple(unclosed))
 
 
 def _inside(lines: Sequence[tuple[Shape, Contour]], panels: Sequence[BaseGeometry]) -> np.ndarray:

@@ -34,7 +34,8 @@ class Outlines:
     `.opening` and `Opening.panel` are indices here. Counts for later actions: `doubled` lines
     that run along another one, `coincident` ones on top of another, `specks` left out, `scores`
     (open lines on a panel), `notches` cut from panels, `gaps` (outlines that nearly close),
-    `chained` (outlines that come as separate lines). `lines`: those that do not close, on a panel.
+    `chained` (outlines that come as separate lines). `lines`: those that do not close, on a panel;
+    `unclosed`: ids of those that may be meant as the panel.
     `frames`: ids of outlines that were left out for being as large as the page; `frame_doubtful`:
     they may be the panel all the same.
     """
@@ -53,6 +54,7 @@ class Outlines:
     gaps: int = 0
     chained: int = 0
     lines: tuple[Score, ...] = ()
+    unclosed: tuple[str, ...] = ()
 
 
 @record
@@ -123,6 +125,7 @@ def read_outlines(
         gaps=opened.gaps,
         chained=opened.chained,
         lines=opened.lines,
+        unclosed=opened.unclosed,
     )
 
 

@@ -16,17 +16,17 @@ from ..model.drawing import LABELS, TOOL_ROLES, Drawing
 from ..profiles import Profile
 from ..records import record
 from ..rules import check_some
-from .pieces import Piece, marked, pieces_of
-from .preparing import (
+from .doubts import (
     base_hint,
-    closing_words,
+    edge_hints,
     frame_hint,
     hints,
     layer_hints,
     nothing_to_read,
     open_hints,
-    summary_words,
 )
+from .pieces import Piece, marked, pieces_of
+from .preparing import MOST_TOLD, closing_words, summary_words
 from .report import build_report, rounded
 from .validate import make_case
 
@@ -65,28 +65,39 @@ class Preparation:
 
 
 def prepare(
-    drawing: Drawing, profile: Profile, margin: float | None, asked: Sequence[str] = ()
+    drawing: Drawing,
+    profile: Profile,
+    margin: float | None,
+    asked: Sequence[str] = (),
+    instead: str = "",
 ) -> Preparation:
     """Look at a drawing whose roles are set.
 
     `margin` (mm): draw a back sheet that much smaller than the panel where there is none; None:
-    do not. `asked`: sentences on what was chosen.
+    do not. `asked`: sentences on what was chosen; `instead`: what to do with what is on
+    the page but no outline ("": nothing is).
     """
     reading = read_card(drawing, profile.tape.corners)
     case = make_case(drawing, reading, profile)
     card, outlines = case.card, reading.outlines
     findings = check_some(case, CODES)
     pieces = pieces_of(card)
-    empty = not (drawing.shapes or drawing.parts or drawing.remarks)
+    empty = not (drawing.shapes or drawing.parts or drawing.remarks or instead)
     if not pieces:
-        findings = (nothing_to_read(empty, outlines.frame_doubtful), *findings)
+        findings = (nothing_to_read(empty, outlines, instead), *findings)
     base = _base(card, margin)
     missing = {layer.role for layer in drawing.layers}
     layers = tuple(role for role in MAKER_ROLES if role not in missing)
     several = len(pieces) > 1 and not marked(drawing)
-    told = hints(case, pieces if several else (), margin, base, outlines.specks)
-    told = (*asked, *frame_hint(outlines), *base_hint(outlines, card.base_drawn), *told)
-    told = (*told, *layer_hints(drawing), *open_hints(outlines))
+    told = (
+        *asked,
+        *(frame_hint(outlines) if pieces else ()),
+        *base_hint(outlines, card.base_drawn),
+        *hints(case, pieces if several else (), margin, base, outlines.specks),
+        *edge_hints(outlines, drawing.page),
+        *layer_hints(drawing),
+        *open_hints(outlines),
+    )
     drawn = None if base is None else margin
     words = closing_words(pieces, several, outlines, drawn, findings, told)
     report = build_report("prepare", drawing.name, case, findings, (), None)
@@ -100,7 +111,7 @@ def prepare(
         untouched=not pieces and not empty,
         select=(),
         summary=summary_words(words, findings),
-        message=words,
+        message=summary_words(words, findings, MOST_TOLD),
     )
 
 

@@ -1,73 +1,23 @@
-"""What Prepare says: sizes, counts, and what looks doubtful."""
+"""What Prepare says: sizes and counts, then doubts and findings."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
 
-from shapely.geometry.base import BaseGeometry
-
 from ..interpretation.outlines import Outlines
-from ..model.case import Case
-from ..model.drawing import LABELS, Drawing
 from ..model.finding import Finding
 from ..rules.wording import count, figure, mm
-from .pieces import Piece, inner_edges
+from .pieces import Piece
 from .telling import finding_lines
 
 INCH = 25.4
 
-#: Cards that are usually made, width by height in mm. ISO 216 A sizes; inch sizes are common
-#: practice, no source.
-USUAL = {
-    "A6": (105.0, 148.0),
-    "A5": (148.0, 210.0),
-    "DL": (99.0, 210.0),
-    "5 x 7 in": (127.0, 177.8),
-    "4 1/4 x 5 1/2 in": (107.95, 139.7),
-    "4 x 6 in": (101.6, 152.4),
-    "5 x 5 in": (127.0, 127.0),
-    "6 x 6 in": (152.4, 152.4),
-}
-
-#: A label this like a default one may be meant as that.
-ALIKE = 0.8
-
-#: A panel is of a usual size within this (mm).
-NEAR_SIZE = 1.0
-
 #: Inches are told in sixteenths where the panel is that size within this (mm).
 NEAR_INCH = 0.35
 
-#: What older drawing programs took for one inch (px); CSS takes 96.
-OLD_INCHES = (72, 90)
-CSS_INCH = 96.0
-
-#: More pieces than this are not listed one by one.
-MOST_LISTED = 12
-
-#: From so many specks on, the trace wants cleaning.
-MANY_SPECKS = 200
-
-
-def nothing_to_read(empty: bool, framed: bool = False) -> Finding:
-    """The finding of a drawing without any panel; `framed`: but for one as large as the page."""
-    if empty:
-        message = "The page is empty; I have put the layers in."
-        remedy = "Draw the edge of your panel and its windows on Die cut, then run this again."
-    elif framed:
-        message = (
-            "The only outline that could be the panel is as large as the page, so I took it for "
-            "the page's frame and changed nothing."
-        )
-        remedy = "If it is the edge of your panel, select it and run this again."
-    else:
-        message = "I find no closed outline that could be the panel, so I changed nothing."
-        remedy = (
-            "Trace the picture or turn text into outlines (Path > Object to Path), or close the "
-            "panel's edge with the node tool. Then select it and run this again."
-        )
-    return Finding("layer-missing", "stop", None, (), message, remedy)
+#: More findings than this are not told one by one in the editor.
+MOST_TOLD = 4
 
 
 def inches(*lengths: float) -> list[str]:
@@ -103,7 +53,7 @@ def closing_words(
     `margin`: how far inside the panel's edge a back sheet is drawn (mm), None where none is.
     """
     if not pieces:
-        return "\n".join((f"{findings[0].message} {findings[0].remedy}", *open_hints(outlines)))
+        return "\n".join((f"{findings[0].message} {findings[0].remedy}", *told))
     windows = count(len(outlines.openings), "window", "windows")
     if len(pieces) == 1:
         lines = [f"Panel {size_words(pieces[0].size)} with {windows}."]
@@ -118,6 +68,8 @@ def closing_words(
     lines += told
     if outlines.openings and not several:
         lines.append("Click the windows you want to light.")
+    elif not several:
+        lines.append("Next: draw its windows on Die cut and run this again.")
     return "\n".join(lines)
 
 
@@ -133,137 +85,19 @@ def _seen(outlines: Outlines) -> str:
     return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
-def hints(
-    case: Case,
-    pieces: Sequence[Piece],
-    margin: float | None,
-    base: BaseGeometry | None,
-    specks: int,
-) -> tuple[str, ...]:
-    """Everything that looks doubtful, one sentence each.
+def summary_words(words: str, findings: Sequence[Finding], most: int | None = None) -> str:
+    """The closing words, then findings that they do not tell yet, a line each.
 
-    `pieces` are those of a cutting sheet from which a panel has still to be chosen.
+    `most`: no more than so many, and only what asks for something to be done (the editor); None:
+    all of them (a shell).
     """
-    told = []
-    panels = case.card.panels
-    if pieces:
-        told.append(_sheet(pieces))
-    elif len(panels) == 1:
-        x0, y0, x1, y1 = panels[0].outline.bounds
-        told += _other_inch((x1 - x0, y1 - y0))
-    if specks >= MANY_SPECKS:
-        told.append("So many specks are dust in the scan: let the tracer leave specks out.")
-    if case.apart:
-        told.append("Back sheet and panel do not lie over each other: move one onto the other.")
-    if margin is not None and panels and base is None:
-        told.append(
-            "There is a back sheet already, so I drew none."
-            if case.card.base_drawn
-            else f"The panel is too small for a back sheet {mm(margin)} inside its edge."
-        )
-    return tuple(told)
-
-
-def frame_hint(outlines: Outlines) -> tuple[str, ...]:
-    """What to do where an outline as large as the page may be the panel."""
-    if not outlines.frame_doubtful:
-        return ()
-    asked = (f for f in outlines.findings if f.rule == "object-skipped")
-    return tuple(f"{f.message} {f.remedy}" for f in asked)[:1]
-
-
-def base_hint(outlines: Outlines, base_drawn: bool) -> tuple[str, ...]:
-    """What to do where the back sheet seems to be drawn on the panel's layer."""
-    found = () if base_drawn else inner_edges(outlines)
-    return tuple(
-        f"{edge.object} runs just inside the panel's edge, so I take it as a window as large as "
-        f"the panel. If it is your back sheet, select it and run this again."
-        for edge in found[:1]
-    )
-
-
-def layer_hints(drawing: Drawing) -> tuple[str, ...]:
-    """Layers that are not read although their label is nearly one that would be."""
-    told = []
-    for layer in drawing.layers:
-        label = layer.label.strip()
-        meant = _nearly(label) if layer.role is None and label else None
-        if meant is not None:
-            told.append(
-                f'I do not read the layer "{label}". If it belongs to the card, rename it to '
-                f'"{meant}" (or "{meant} #2").'
-            )
-    return tuple(told)
-
-
-def _nearly(label: str) -> str | None:
-    """The default label that a label begins with ("Tape copy") or nearly is ("Die cuts")."""
-    for meant in LABELS.values():
-        if label.casefold().startswith(f"{meant} ".casefold()):
-            return meant
-    import difflib  # late: few drawings have layers of other names
-
-    words = {meant.casefold(): meant for meant in LABELS.values()}
-    near = difflib.get_close_matches(label.casefold(), list(words), n=1, cutoff=ALIKE)
-    return words[near[0]] if near else None
-
-
-def open_hints(outlines: Outlines) -> tuple[str, ...]:
-    """What to do about outlines that do not close."""
-    told = []
-    if outlines.gaps:
-        has = count(outlines.gaps, "outline has", "outlines have")
-        told.append(f"{has} a small gap: close it with the node tool, then run this again.")
-    if outlines.chained:
-        come = count(outlines.chained, "outline comes", "outlines come")
-        told.append(
-            f"{come} as separate lines: select them, use Path > Combine, select all nodes and "
-            f"join them (node tool), then run this again."
-        )
-    return tuple(told)
-
-
-def _sheet(pieces: Sequence[Piece]) -> str:
-    """The pieces of a cutting sheet by number."""
-    lines = [
-        f"  Piece {number}: {figure(piece.size[0])} x {mm(piece.size[1])}, "
-        f"{count(piece.openings, 'window', 'windows')}."
-        for number, piece in enumerate(pieces[:MOST_LISTED], 1)
-    ]
-    if len(pieces) > MOST_LISTED:
-        lines.append(f"  And {len(pieces) - MOST_LISTED} more, numbered on the drawing.")
-    head = "This looks like a cutting sheet of separate pieces; I have numbered them:"
-    tail = "Select the one that is your panel (or give its number) and run this again."
-    return "\n".join((head, *lines, tail))
-
-
-def _other_inch(size: tuple[float, float]) -> list[str]:
-    """Whether the panel would be a usual card had its file been made for another inch."""
-    if _usual(size) is not None:
-        return []
-    for dots in OLD_INCHES:
-        factor = CSS_INCH / dots
-        larger = (size[0] * factor, size[1] * factor)
-        name = _usual(larger)
-        if name is not None:
-            return [
-                f"Files made for {dots} dots per inch come out too small: at the right size this "
-                f"panel would be {figure(larger[0])} x {mm(larger[1])} ({name}). If so, enlarge "
-                f"everything to {100 * factor:.2f} %."
-            ]
-    return []
-
-
-def _usual(size: tuple[float, float]) -> str | None:
-    """The name of a usual card of this size, lying or standing."""
-    for name, usual in USUAL.items():
-        for turned in (usual, usual[::-1]):
-            if max(abs(size[0] - turned[0]), abs(size[1] - turned[1])) <= NEAR_SIZE:
-                return name
-    return None
-
-
-def summary_words(words: str, findings: Sequence[Finding]) -> str:
-    """What a shell prints: the closing words and the findings not yet told there, a line each."""
     further = [finding for finding in findings if finding.message not in words]
-    return "\n".join((words, *finding_lines(further)))
+    if most is None:
+        return "\n".join((words, *finding_lines(further)))
+    further = [f for f in further if f.severity != "note" or f.rule == "object-skipped"]
+    shown = further if len(further) <= most else further[: most - 1]
+    lines = finding_lines(shown)
+    if len(shown) < len(further):
+        more = len(further) - len(shown)
+        lines.append(f"     And {more} more: step 5 marks them on the drawing.")
+    return "\n".join((words, *lines))

@@ -5,8 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from lxml import etree
 
-from kit.prepared import DOOR, MOON, PANEL, SHEET, Prepared, layer
+from kit.prepared import DOOR, MOON, PANEL, SHEET, SVG, Prepared, layer
+from kit.run import UNDERLIT
+from underlit.profiles import load_profile
+from underlit.workflows.prepare import prepare
+from underlit_host.read_drawing import read_drawing
 
 
 @pytest.fixture
@@ -119,3 +124,82 @@ class TestNamesOfWindows:
     def test_an_unknown_number_is_refused(self, card: Prepared) -> None:
         told = card.run(layer(PANEL), "--id", "Layer 1 7").refused()
         assert "Nothing in this drawing has the id Layer 1 7" in told
+
+
+class TestWhatIsNoOutline:
+    PICTURE = '<image id="scan" width="90" height="90" xlink:href="data:image/png,x"/>'
+    TEXT = '<text id="words" x="9" y="60">Moon</text>'
+
+    @pytest.mark.parametrize(
+        ("drawing", "words"),
+        [
+            (layer(PICTURE), "Trace the picture (Path > Trace Bitmap)"),
+            (PICTURE, "Trace the picture (Path > Trace Bitmap)"),
+            (layer(TEXT), "Turn the text into outlines (Path > Object to Path)"),
+            (layer(PANEL, MOON, more='style="display:none"'), "Layer 1 is hidden: show it first"),
+            (
+                layer(MOON.replace('r="12"', 'r="0.5"')),
+                "smaller than 2 mm² (1 outline), so I took it as dust",
+            ),
+        ],
+    )
+    def test_a_page_without_outlines_is_not_called_empty(
+        self, card: Prepared, drawing: str, words: str
+    ) -> None:
+        card.run(drawing)
+        assert "empty" not in card.words
+        assert words in card.words
+        assert card.root().find(f"{SVG}g[@{UNDERLIT}role]") is None  # untouched
+
+    def test_stored_patterns_and_the_tools_own_layers_leave_it_empty(self, card: Prepared) -> None:
+        card.run(f"<defs>{self.PICTURE}</defs>")
+        assert "The page is empty" in card.words
+        card.again()
+        assert "The page is empty" in card.words
+
+    def test_left_out_things_are_told_in_the_editor_as_well(self, card: Prepared) -> None:
+        card.run(layer(PANEL, MOON, self.TEXT, self.PICTURE))
+        told = message_of(card.drawing)
+        assert '"words" is text; I read outlines only' in told
+        assert '"scan" is a picture; I read outlines only' in told
+
+    def test_many_of_them_in_short(self, card: Prepared) -> None:
+        texts = "".join(self.TEXT.replace("words", f"w{n}") for n in range(9))
+        card.run(layer(PANEL, MOON, texts))
+        told = message_of(card.drawing)
+        assert told.count("I read outlines only") == 3
+        assert "And 6 more" in told
+        assert card.words.count("I read outlines only") == 9
+
+
+def message_of(data: bytes) -> str:
+    """The closing message in the editor for a drawing that is ready."""
+    drawing = read_drawing(etree.fromstring(data), "card.svg")
+    return prepare(drawing, load_profile("hand-laid", {}, None), None).message
+
+
+class TestDoubts:
+    def test_an_open_panel(self, card: Prepared) -> None:
+        card.run(layer('<path id="edge" d="M 10,10 H 110 V 150 H 10 V 13"/>', MOON))
+        assert "edge goes round so much that it may be the panel" in message_of(card.drawing)
+
+    def test_a_second_card_that_lies_over_the_edge(self, card: Prepared) -> None:
+        other = '<rect id="other" x="110" y="20" width="80" height="100"/>'
+        card.run(layer(PANEL, MOON, other))
+        assert "1 outline crosses the panel's edge, so I cut it off there" in card.words
+
+    def test_a_frame_round_the_card(self, card: Prepared) -> None:
+        frame = '<rect id="frame" x="2" y="2" width="206" height="293"/>'
+        card.run(layer(frame, PANEL, MOON, DOOR))
+        assert "If it is only a frame, select the edge of your panel" in card.words
+        card.again("--id", "panel", "--selection", "panel")
+        assert card.openings() == ["moon", "door"]
+
+    @pytest.mark.parametrize(("size", "word"), [(3, "small"), (500, "large")])
+    def test_a_size_that_no_card_has(self, card: Prepared, size: int, word: str) -> None:
+        card.run(layer(f'<rect id="p" width="{size}" height="{size}"/>'))
+        assert f"That is very {word} for a card" in card.words
+
+    def test_a_panel_without_windows_has_a_next_step(self, card: Prepared) -> None:
+        card.run(layer(PANEL))
+        assert "Next: draw its windows on Die cut" in card.words
