@@ -140,15 +140,17 @@ def test_both_sides_pass_a_corridor(width: float) -> None:
     assert faults(corridor(width), first) == []
 
 
-@pytest.mark.parametrize("width", [9.0, 12.0])
+@pytest.mark.parametrize("width", [11.0])
 def test_neck_is_named_with_what_it_needs(width: float) -> None:
     refusal = route(corridor(width))
     assert isinstance(refusal, Refusal)
     neck = refusal.pads[0]
     assert set(neck.between) == {"window 1", "window 2"}
     assert neck.available == pytest.approx(width, abs=0.05)
-    assert neck.needed == pytest.approx(14.3, abs=0.1)
+    assert 14.0 <= neck.needed <= 14.9  # two strips of 5, a gap of 2, 1 mm to each window
     assert 1 <= len(neck.cures) <= 3
+    assert neck.cures[0].kind == "wider"
+    assert neck.cures[0].amount == pytest.approx(neck.needed - neck.available, abs=2e-3)
     missing = neck.needed - neck.available
     assert isinstance(next(iter(layouts(corridor(width + missing + 0.02)))), Layout)
     assert isinstance(next(iter(layouts(corridor(width + missing / 2)))), Refusal)
@@ -170,8 +172,10 @@ def test_bad_input_is_refused_with_a_reason() -> None:
     ]
     refusal = route(dataclasses.replace(good, pinned=tuple(across)))
     assert isinstance(refusal, Refusal)
-    assert "mine" not in refusal.reasons[0]
-    assert len(refusal.reasons) == 1
+    (reason,) = refusal.reasons
+    assert reason.kind == "pins-touch"
+    assert reason.about == ("positive", "negative")
+    assert reason.at == pytest.approx((60.0, 10.0), abs=0.01)
 
 
 def test_clock_only_cuts_off() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .layout import Figures, Layout, NoRoom, Patch, Place, Refusal, Strip
+from .layout import Cure, Figures, Layout, NoRoom, Patch, Place, Reason, Refusal, Strip
 from .solve import layouts, route
 from .task import (
     Cell,
@@ -22,6 +22,7 @@ __all__ = [
     "Cell",
     "Choices",
     "Clock",
+    "Cure",
     "Figures",
     "FoldLine",
     "Layout",
@@ -33,6 +34,7 @@ __all__ = [
     "Patch",
     "Pinned",
     "Place",
+    "Reason",
     "Refusal",
     "Strip",
     "Task",

@@ -1,168 +1,149 @@
-"""Why a pad cannot be reached: the neck on its shortest way, what it needs and what it has.
+"""Why a pad cannot be reached: the neck on its way, what it needs and has, and what would help.
 
-All distances are shrunk together until the pad is reached; how far they had to be says how much
-is missing, and the two things that are nearest to each other on that way are the neck.
+Everything is made smaller by one share until there is a way; the place that is narrowest on it
+at full size is the neck. How much wider it has to be is found by trying: as said it lets tape
+through, half of that does not. Cures are tried by laying before they are offered.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Callable, Sequence
 
-import numpy as np
-import shapely
-from shapely.geometry import LineString, Point
-from shapely.geometry.base import BaseGeometry
-
-from .board import Key, Room
-from .layout import NoRoom
+from ..records import record
+from .board import Board, Key
+from .changing import shrunk, widened
+from .curing import Try, cures_of
+from .layout import Cure, NoRoom
+from .necks import Neck, necks_on
 from .task import Task
-from .vgraph import shortest, visibility
 
-#: What a passage needs beyond the bare sum of its widths (mm), for bends at its mouth.
-EASE = 0.3
+#: Shares are found within this, down to the smallest.
+FINE, SMALLEST = 0.02, 0.12
 
-#: Necks are found within this (mm).
-FINE = 0.02
+#: Necks on one way that are looked at.
+LOOKED_AT = 4
+
+#: A neck is made wider by at most this share, and this much, over what its strips need (mm).
+MORE_SHARE, MORE = 1.5, 2.0
+
+#: Amounts are found within this share of themselves.
+EXACT = 0.1
 
 
-def explain(task: Task, room: Room, cut_off: Sequence[Key]) -> tuple[NoRoom, ...]:
-    """One explanation for each pad that was cut off, at most one per light."""
+@record
+class _Found:
+    """A neck, how much wider it must be (mm; None: that alone is not known to help), cures."""
+
+    neck: Neck
+    missing: float | None
+    cures: tuple[Cure, ...]
+
+
+def explain(
+    task: Task, cut_off: Sequence[Key], lay: Try, out: Callable[[], bool]
+) -> tuple[NoRoom, ...]:
+    """One explanation for each pad that was cut off.
+
+    `lay` lays a task, or gives None; `out` says when the time for trying is over.
+    """
+    board = _smaller(task, lay)
+    if board is None:
+        return tuple(_nowhere(task, key) for key in cut_off)
     found: list[NoRoom] = []
-    seen: set[int] = set()
-    both = _passage(room)
+    known: list[_Found] = []
     for key in cut_off:
-        if key[0] != "light" or key[1] in seen:
+        necks = necks_on(board, task, key)
+        if not necks:
+            found.append(_nowhere(task, key))
             continue
-        seen.add(key[1])
-        neck = _neck(task, room, key, room.half)
-        needed = 2.0 * room.half
-        if neck is None:
-            neck = _neck(task, room, key, both / 2.0)
-            needed = both
-        if neck is not None:
-            found.append(_told(task, key, neck, needed, room))
+        same = next((k for k in known if _is_same(k.neck, necks)), None)
+        if same is None:
+            same = _measured(task, necks, key, lay, out)
+            known.append(same)
+        found.append(_told(task, key, same))
     return tuple(found)
 
 
-def _passage(room: Room) -> float:
-    """Width that both sides take beside each other (mm), clearances not counted."""
-    return 4.0 * room.half + room.gap
+def _smaller(task: Task, lay: Try) -> Board | None:
+    """A board laid with everything smaller by the largest share that lets all tape through."""
+    low, high, best = SMALLEST, 1.0, None
+    share = 0.8
+    while high - low > FINE:
+        board = lay(shrunk(task, share), negotiating=False)
+        if board is None:
+            high = share
+        else:
+            low, best = share, board
+        share = (low + high) / 2.0
+        if best is None and high < 2.0 * SMALLEST:
+            return None
+    return best
 
 
-class _Neck:
-    """Where the way is too narrow: the two things, their distance and their clearances."""
-
-    def __init__(self, at: Point, names: tuple[str, str], has: float, clear: float) -> None:
-        self.at, self.names, self.has, self.clear = at, names, has, clear
-
-
-def _things(task: Task, room: Room) -> list[tuple[str, BaseGeometry, float]]:
-    """Everything that keeps tape of either side away: name, area, clearance."""
-    things = [("the edge", task.base.boundary, room.edge)]
-    things += [(o.name, o.area, o.clearance) for o in task.obstacles]
-    things += [("the battery", cell.body, 0.0) for cell in task.cells if cell.ring is None]
-    things += [(part.id, part.body, 0.0) for part in task.parts]
-    return things
+def _is_same(neck: Neck, others: Sequence[Neck]) -> bool:
+    first = others[0]
+    names = {neck.first.name, neck.second.name}
+    return names == {first.first.name, first.second.name} and math.dist(neck.at, first.at) < 12.0
 
 
-def _open(task: Task, room: Room, half: float) -> BaseGeometry:
-    """Where the middle of something `half` wide to both sides can pass, lights left out."""
-    taken = [
-        o.area.buffer(o.clearance + half, quad_segs=6)
-        for o in task.obstacles
-        if half + o.clearance > 0
-    ]
-    inner = task.base.buffer(-(room.edge + half), quad_segs=6)
-    return inner.difference(shapely.union_all(taken)) if taken else inner
+def _measured(
+    task: Task, necks: Sequence[Neck], key: Key, lay: Try, out: Callable[[], bool]
+) -> _Found:
+    """The neck that helps when it is made wider, and by how much; else the narrowest."""
+    for neck in necks[:LOOKED_AT]:
+        if out():
+            break
+        missing = _missing(task, neck, lay)
+        if missing is not None:
+            return _Found(neck, missing, cures_of(task, neck, missing, key, lay, out))
+    neck = necks[0]
+    return _Found(neck, None, cures_of(task, neck, None, key, lay, out))
 
 
-def _neck(task: Task, room: Room, key: Key, half: float) -> _Neck | None:
-    """The neck on the way from the cell to a light for something this wide; None: no neck."""
-    goal = task.lights[key[1]].at
-    start = task.cells[0].body.centroid
-    ends = np.array([(start.x, start.y), goal])
-    if _way(task, room, ends, half) is not None:
+def _missing(task: Task, neck: Neck, lay: Try) -> float | None:
+    """How much wider a neck must be (mm), by trying: half of it does not do."""
+
+    def opens(by: float, negotiating: bool = False) -> bool:
+        wider = widened(task, neck, by)
+        return wider is not None and lay(wider, negotiating) is not None
+
+    least = max(neck.needed - neck.available, 0.2)
+    amounts = (least + 0.35, least + 0.8, MORE_SHARE * least + 0.8, 2.0 * least + MORE)
+    high = next((by for by in amounts if opens(by)), None)
+    if high is None and opens(amounts[-1], negotiating=True):
+        high = amounts[-1]
+    if high is None:
         return None
-    low, high = -1.0, half
-    if _way(task, room, ends, low) is None:
-        low = -room.edge
-    while high - low > FINE / 2.0:
+    low = high / 2.0
+    while opens(low, negotiating=True):
+        high, low = low, low / 2.0
+        if high < 0.05:
+            return high
+    while high - low > EXACT * high:
         middle = (low + high) / 2.0
-        if _way(task, room, ends, middle) is None:
+        if opens(middle):
             high = middle
         else:
             low = middle
-    way = _way(task, room, ends, low)
-    return None if way is None else _narrowest(task, room, way)
+    return high
 
 
-def _way(task: Task, room: Room, ends: np.ndarray, half: float) -> LineString | None:
-    free = _open(task, room, half)
-    # parts stand in wide places: their own surroundings never are the neck
-    doors = [Point(p).buffer(12.0 + max(0.0, half)) for p in ends]
-    free = shapely.union_all([free, *(d.intersection(task.base) for d in doors)])
-    for obstacle in task.obstacles:
-        free = free.difference(obstacle.area)
-    graph = visibility(free, ends, 0.0)
-    way = shortest(graph, [0], {1})
-    return None if way is None else LineString(graph.at[way])
-
-
-def _narrowest(task: Task, room: Room, way: LineString) -> _Neck | None:
-    """The two things between which a way squeezes through most tightly."""
-    things = _things(task, room)
-    best: tuple[float, _Neck] | None = None
-    count = max(2, int(way.length / 0.5))
-    for k in range(1, count):
-        at = way.interpolate(k / count, normalized=True)
-        around = sorted(
-            (float(area.distance(at)) - clear, i) for i, (_, area, clear) in enumerate(things)
-        )
-        free, i = around[0]
-        opposite = [j for f, j in around if j != i and _facing(at, things[i][1], things[j][1])]
-        if not opposite:
-            continue
-        j = opposite[0]
-        line = shapely.shortest_line(things[i][1], things[j][1])
-        if line.distance(at) > 6.0:
-            continue
-        room_left = line.length - things[i][2] - things[j][2]
-        if best is None or room_left < best[0] - 1e-6:
-            names = (things[i][0], things[j][0])
-            best = (
-                room_left,
-                _Neck(line.centroid, names, line.length, things[i][2] + things[j][2]),
-            )
-        del free
-    return best[1] if best else None
-
-
-def _facing(at: Point, first: BaseGeometry, second: BaseGeometry) -> bool:
-    """Whether two things lie on opposite sides of a place."""
-    a = np.array(shapely.shortest_line(at, first).coords[-1]) - (at.x, at.y)
-    b = np.array(shapely.shortest_line(at, second).coords[-1]) - (at.x, at.y)
-    size = float(np.hypot(*a) * np.hypot(*b))
-    return size < 1e-9 or float(a @ b) / size < -0.2
-
-
-def _told(task: Task, key: Key, neck: _Neck, tape: float, room: Room) -> NoRoom:
-    light = task.lights[key[1]]
-    needed = tape + neck.clear + EASE
-    missing = needed - neck.has
-    cures = [
-        f"Make the passage between {neck.names[0]} and {neck.names[1]} {missing:.1f} mm wider."
-    ]
-    strips = 2 if tape > 2.5 * room.half else 1
-    narrower = task.limits.width - missing / strips
-    if narrower >= 3.0:
-        cures.append(f"Use tape of {narrower:.1f} mm.")
-    cures.append(f"Move light {light.id} or the battery to this side of the passage.")
+def _told(task: Task, key: Key, found: _Found) -> NoRoom:
+    neck = found.neck
+    needed = neck.needed if found.missing is None else neck.available + found.missing
     return NoRoom(
-        light.id,
+        task.lights[key[1]].id,
         key[2],
-        (neck.at.x, neck.at.y),
-        neck.names,
+        neck.at,
+        (neck.first.name, neck.second.name),
         round(needed, 3),
-        round(neck.has, 3),
-        tuple(cures[:3]),
+        round(neck.available, 3),
+        found.cures,
     )
+
+
+def _nowhere(task: Task, key: Key) -> NoRoom:
+    """A pad that no neck explains: the place is the light itself."""
+    light = task.lights[key[1]]
+    return NoRoom(light.id, key[2], light.at, None, 0.0, 0.0)

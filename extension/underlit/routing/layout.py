@@ -74,21 +74,54 @@ class Layout:
 
 
 @record
+class Cure:
+    """Something that was tried and lets the tape through.
+
+    `kind`: wider (a passage, by `amount` mm) | turn (a light, by degrees) | move (a light, along
+    `way` in mm) | narrower (tape of `amount` mm) | paper (`amount` crossings over patches).
+    """
+
+    kind: str
+    amount: float
+    light: str | None = None
+    between: tuple[str, str] | None = None
+    way: tuple[float, float] | None = None
+
+
+@record
 class NoRoom:
-    """A pad that cannot be reached: the neck is at `at`, `needed` and `available` in mm."""
+    """A pad that cannot be reached: the neck is at `at`, `needed` and `available` in mm.
+
+    `between` names the two things that leave too little room: by their name or, of lights, parts
+    and pinned strips, by their id; None where no neck could be found.
+    """
 
     light: str
     pad: str
     at: tuple[float, float]
-    between: tuple[str, str]
+    between: tuple[str, str] | None
     needed: float
     available: float
-    cures: tuple[str, ...] = ()
+    cures: tuple[Cure, ...] = ()
+
+
+@record
+class Reason:
+    """Something that is wrong before anything is laid, with its place and what it is about.
+
+    `kind`: no-cell | no-light | no-base | light-off-base | feet-too-close | pins-touch.
+    """
+
+    kind: str
+    at: tuple[float, float] | None = None
+    about: tuple[str, ...] = ()
+    have: float = 0.0
+    needed: float = 0.0
 
 
 @record
 class Refusal:
     """No layout: what is wrong with the input, and each pad that was cut off."""
 
-    reasons: tuple[str, ...] = ()
+    reasons: tuple[Reason, ...] = ()
     pads: tuple[NoRoom, ...] = ()

@@ -2,34 +2,40 @@
 
 from __future__ import annotations
 
-from .task import Task
+from shapely.geometry import Point
+
+from ..units import TOLERANCE
+from .layout import Reason
+from .task import Light, Task
+
+#: A light this near to the back sheet counts as on it (mm).
+ON_BASE = 0.3
 
 
-def reasons(task: Task) -> tuple[str, ...]:
-    """One sentence each; empty where routing can begin."""
+def reasons(task: Task) -> tuple[Reason, ...]:
+    """All that is wrong; empty where routing can begin."""
     found = []
     if not task.cells:
-        found.append("There is no battery on the card.")
+        found.append(Reason("no-cell"))
     if not task.lights:
-        found.append("There is no light on the card.")
+        found.append(Reason("no-light"))
     if task.base.is_empty:
-        found.append("There is no back sheet to lay tape on.")
-        return tuple(found)
+        return (*found, Reason("no-base"))
+    sheet = task.base.buffer(ON_BASE)
     for light in task.lights:
-        x, y = light.at
-        if not task.base.buffer(0.3).contains(_point(x, y)):
-            found.append(f"Light {light.id} lies beyond the back sheet.")
-        if light.positive.distance(light.negative) < light.gap - 0.01:
-            found.append(f"The feet of light {light.id} are closer than tape and gap allow.")
+        if not sheet.contains(Point(light.at)):
+            found.append(Reason("light-off-base", light.at, (light.id,)))
+        elif _feet_apart(light) < light.gap - TOLERANCE:
+            have = _feet_apart(light)
+            found.append(Reason("feet-too-close", light.at, (light.id,), have, light.gap))
     for i, one in enumerate(task.pinned):
         for other in task.pinned[i + 1 :]:
             signs = {one.polarity, other.polarity}
-            if signs == {"positive", "negative"} and one.area.intersects(other.area):
-                found.append(f"Your strips {one.id} and {other.id} are plus and minus and touch.")
+            if signs == {"positive", "negative"} and one.bare.intersects(other.bare):
+                at = one.bare.intersection(other.bare).centroid
+                found.append(Reason("pins-touch", (at.x, at.y), (one.id, other.id)))
     return tuple(found)
 
 
-def _point(x: float, y: float) -> object:
-    from shapely.geometry import Point
-
-    return Point(x, y)
+def _feet_apart(light: Light) -> float:
+    return float(light.positive.distance(light.negative))

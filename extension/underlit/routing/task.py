@@ -122,6 +122,8 @@ class Limits:
     aim_joint: float = 1.0
     #: how far an insulating patch reaches beyond a crossing
     patch: float = 2.0
+    #: widths of tape that could be had instead
+    widths: tuple[float, ...] = ()
 
 
 @record

@@ -240,6 +240,7 @@ def _limits(case: Case) -> Limits:
         joint_cover=limits.joint_cover,
         aim_joint=limits.aim_joint,
         patch=case.profile.patch.margin,
+        widths=tuple(w for w in case.profile.tape.stock_widths if w >= limits.narrowest_tape),
     )
 
 

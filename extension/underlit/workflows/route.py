@@ -14,12 +14,13 @@ from ..model.drawing import Drawing, Shape
 from ..model.finding import Finding
 from ..profiles import Profile
 from ..records import record
-from ..routing import Clock, Layout, NoRoom, Refusal, route
-from ..rules import check_all, in_order, no_room, power_missing
+from ..routing import Clock, Layout, Refusal, route
+from ..rules import check_all, in_order, power_missing
 from ..rules.layer_missing import missing
 from ..rules.wording import count, figure, mm
-from .board import Wish, angle_of, bare_rims, board_of, made_by, paper_over_rim
+from .board import Wish, angle_of, board_of, made_by, paper_over_rim
 from .laying import LaidPatch, LaidStrip, Point, laying_order, with_tape
+from .no_way import refused, spoilt
 from .report import build_report, rounded
 from .telling import finding_lines
 from .validate import case_of, extent_of
@@ -48,6 +49,10 @@ TAPE_RULES = frozenset(
         "tape-on-fold",
     }
 )
+
+
+#: What is wrong with a card before any tape is laid, so that none can be: told as Validate does.
+BEFORE = frozenset({"part-incomplete", "polarities-touch", "light-shorted", "light-reversed"})
 
 
 @record
@@ -80,20 +85,23 @@ def lay_tape(drawing: Drawing, profile: Profile, wish: Wish, replace: bool, cloc
     removed = made_by(_tape(drawing), ACTION) if replace else frozenset()
     before = case_of(with_tape(drawing, (), {}, removed), profile) if removed else case
     lacking = [*missing(before, "base", "lights", "power"), *power_missing.check(before)]
+    found = check_all(before)
+    lacking = lacking or [f for f in found if f.rule in BEFORE and f.severity == "stop"]
     if lacking:
         return _told_why(drawing, case, in_order(lacking), ())
     locked = frozenset(p.id for p in drawing.parts if p.attributes.get("turn") == "locked")
     result = route(board_of(before, wish, locked), clock)
     if isinstance(result, Refusal):
-        return _refused(drawing, case, result)
+        told = refused(case, result)
+        return _told_why(drawing, case, told.findings, told.necks)
     strips, patches, turns = _strips(result), _patches(result), _turns(before, result)
     below = paper_over_rim(before)
     laid = laying_order(strips, patches)
     after = case_of(with_tape(drawing, laid, turns, removed, below), profile)
-    found = check_all(after)
-    new = _new(check_all(before), found)
+    had, found = found, check_all(after)
+    new = _new(had, found)
     if new:
-        return _refused(drawing, case, Refusal(reasons=tuple(f.message for f in new)))
+        return _told_why(drawing, case, spoilt(new), ())
     return _laid(drawing, after, found, result, (strips, patches), turns, removed, below)
 
 
@@ -286,20 +294,15 @@ def _figures(
     }
 
 
-def _refused(drawing: Drawing, case: Case, refusal: Refusal) -> Routed:
-    """Nothing is laid since there is no room: one finding per foot, or what is wrong at all."""
-    findings = in_order([no_room.finding(case, *_told(pad)) for pad in refusal.pads])
-    if not findings:
-        findings = tuple(no_room.reason(*why) for why in _reasons(case, refusal))
-    return _told_why(drawing, case, findings, refusal.pads)
-
-
 def _told_why(
-    drawing: Drawing, case: Case, findings: tuple[Finding, ...], pads: Sequence[NoRoom]
+    drawing: Drawing,
+    case: Case,
+    findings: tuple[Finding, ...],
+    necks: Sequence[Mapping[str, object]],
 ) -> Routed:
     """Nothing is laid: findings, marks and words of why."""
     report = build_report("route", drawing.name, case, findings, (), None)
-    report["routing"] = {"laid": False, "no_room": [_neck(pad) for pad in pads]}
+    report["routing"] = {"laid": False, "no_room": list(necks)}
     first = findings[0]
     words = f"I changed nothing. {first.message} {first.remedy}"
     sheet = findings_sheet(drawing.page, extent_of(drawing), findings, (), "", "not-ready", HEADING)
@@ -317,39 +320,3 @@ def _told_why(
         summary="\n".join((words, *finding_lines(findings))),
         message=words,
     )
-
-
-def _reasons(case: Case, refusal: Refusal) -> list[tuple[str, str]]:
-    """What is wrong with the card as a whole, and what to do."""
-    if refusal.reasons:
-        return [(reason, "Mend that first, then lay the tape.") for reason in refusal.reasons]
-    if bare_rims(case):
-        return [
-            (
-                "The rim of the bare battery is plus, and no paper lies over it where minus tape "
-                "has to pass.",
-                "Let step 3 draw the paper ring, or drag a paper ring from the symbols.",
-            )
-        ]
-    return [
-        (
-            "I found no way for both sides of the tape.",
-            "Move the battery or a light to where there is more room, or take narrower tape.",
-        )
-    ]
-
-
-def _told(pad: NoRoom) -> tuple[str, str, Point, tuple[str, str], float, float, tuple[str, ...]]:
-    return pad.light, pad.pad, pad.at, pad.between, pad.needed, pad.available, pad.cures
-
-
-def _neck(pad: NoRoom) -> dict[str, object]:
-    return {
-        "light": pad.light,
-        "pad": pad.pad,
-        "at": [rounded(pad.at[0]), rounded(pad.at[1])],
-        "between": list(pad.between),
-        "needed": rounded(pad.needed),
-        "available": rounded(pad.available),
-        "cures": list(pad.cures),
-    }

@@ -1,0 +1,131 @@
+"""Why no tape was laid, in a maker's words: findings and the report's necks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..model.case import Case
+from ..model.finding import Finding
+from ..records import record
+from ..routing import Cure, NoRoom, Reason, Refusal
+from ..rules import in_order, no_room
+from ..rules.wording import against, mm
+from .board import bare_rims
+from .report import rounded
+
+
+@record
+class Told:
+    """Findings, and what the report says of every foot that was cut off."""
+
+    findings: tuple[Finding, ...]
+    necks: tuple[dict[str, object], ...]
+
+
+def refused(case: Case, refusal: Refusal) -> Told:
+    """One finding per foot, or per thing that is wrong at all."""
+    wrong = [_reason(case, one) for one in refusal.reasons]
+    if not wrong and bare_rims(case):
+        wrong = [_rim(case)]
+    if not wrong:
+        wrong = [_foot(case, pad) for pad in refusal.pads]
+    necks = tuple(_neck(case, pad) for pad in refusal.pads)
+    return Told(in_order(wrong), necks)
+
+
+def spoilt(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The only layout found would bring these findings: each is told at its place."""
+    return in_order(
+        [
+            no_room.reason(
+                f"I found no way that passes the check: {f.message}", f.remedy, f.at, f.objects
+            )
+            for f in findings
+        ]
+    )
+
+
+def _foot(case: Case, pad: NoRoom) -> Finding:
+    between = _between(case, pad.between)
+    cures = _cures(case, pad)
+    return no_room.finding(
+        case, pad.light, pad.pad, pad.at, between, pad.needed, pad.available, cures
+    )
+
+
+def _between(case: Case, names: tuple[str, str] | None) -> tuple[str, str] | None:
+    return None if names is None else (_called(case, names[0]), _called(case, names[1]))
+
+
+def _called(case: Case, name: str) -> str:
+    """A thing as it is told: parts and her own strips are known by their ids."""
+    part = next((part for part in case.card.parts if part.id == name), None)
+    if part is not None:
+        return case.inner(part)
+    return f"your strip {name}" if any(s.name == name for s in case.card.strips) else name
+
+
+def _cures(case: Case, pad: NoRoom) -> list[str]:
+    return [_cure(case, cure) for cure in pad.cures]
+
+
+def _cure(case: Case, cure: Cure) -> str:
+    light = "" if cure.light is None else _called(case, cure.light)
+    if cure.kind == "wider" and cure.between is not None:
+        first, second = (_called(case, name) for name in cure.between)
+        return no_room.wider((first, second), cure.amount)
+    if cure.kind == "turn":
+        return no_room.turned(light, cure.amount)
+    if cure.kind == "move" and cure.way is not None:
+        return no_room.shifted(light, cure.way)
+    if cure.kind == "narrower":
+        return no_room.narrower(cure.amount)
+    return no_room.over_paper(int(cure.amount))
+
+
+def _neck(case: Case, pad: NoRoom) -> dict[str, object]:
+    return {
+        "light": pad.light,
+        "pad": pad.pad,
+        "at": [rounded(pad.at[0]), rounded(pad.at[1])],
+        "between": list(_between(case, pad.between) or ()),
+        "needed": rounded(pad.needed),
+        "available": rounded(pad.available),
+        "cures": _cures(case, pad),
+    }
+
+
+def _rim(case: Case) -> Finding:
+    cell = case.card.cells[0]
+    return no_room.reason(
+        "The rim of the bare battery is plus, and no paper lies over it where minus tape has to "
+        "pass.",
+        "Let step 3 draw the paper ring, or drag a paper ring from the symbols.",
+        cell.at,
+        (cell.id,),
+    )
+
+
+def _reason(case: Case, reason: Reason) -> Finding:
+    message, remedy = _words(case, reason)
+    return no_room.reason(message, remedy, reason.at, reason.about)
+
+
+def _words(case: Case, reason: Reason) -> tuple[str, str]:
+    """What is wrong, and what to do."""
+    about = [_called(case, name) for name in reason.about]
+    first = about[0][:1].upper() + about[0][1:] if about else ""
+    if reason.kind == "light-off-base":
+        return f"{first} does not lie on the back sheet.", "Move it, or make the sheet larger."
+    if reason.kind == "feet-too-close":
+        return (
+            f"The feet of {about[0]} are {against(reason.have, reason.needed)} mm apart; plus and "
+            f"minus tape need {mm(reason.needed)} there.",
+            "Take a light with feet farther apart.",
+        )
+    if reason.kind == "pins-touch":
+        return (
+            f"{first} is plus, {about[1]} is minus, and they touch.",
+            "Move one of them, or stick paper tape between.",
+        )
+    return "There is no back sheet to lay tape on.", "Draw one on the layer Base (step 1)."

@@ -1,0 +1,126 @@
+"""Cards on which no tape can be laid: one finding each, at its place, and nothing is changed."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+import time
+
+import pytest
+from lxml import etree
+from shapely.affinity import translate
+from shapely.geometry import LineString, box
+
+from underlit.profiles import load_profile
+from underlit.routing import NoRoom, Obstacle, Pinned, Refusal, Task, layouts
+from underlit.workflows.board import Wish
+from underlit.workflows.route import Routed, lay_tape
+from underlit_host.read_drawing import read_drawing
+
+from .boards import drawing, light, unlaid
+from .test_wishes import corridor, row
+
+
+def lay(text: str, **wish: object) -> Routed:
+    """Lay the tape of a drawing given as SVG, in this process."""
+    root = etree.fromstring(text.encode())
+    profile = load_profile("hand-laid", {}, None)
+    wishes = Wish(effort=1, **wish)  # type: ignore[arg-type]
+    return lay_tape(read_drawing(root, "card.svg"), profile, wishes, False, time.monotonic)
+
+
+def told(outcome: Routed) -> dict:
+    """The one finding of a card on which nothing was laid."""
+    assert not outcome.laid
+    assert outcome.strips == outcome.patches == ()
+    assert outcome.turns == {}
+    (finding,) = outcome.report["findings"]
+    assert finding["severity"] == "stop"
+    return finding
+
+
+def pin(name: str, points: list[tuple[float, float]], sign: str) -> Pinned:
+    return Pinned(name, LineString(points).buffer(2.5), 5.0, None, sign)
+
+
+def written(task: Task) -> str:
+    return drawing(task, unlaid(task))
+
+
+def test_pinned_strips_that_short() -> None:
+    short = (pin("a", [(20, 10), (100, 10)], "positive"), pin("b", [(60, 8), (60, 25)], "negative"))
+    finding = told(lay(written(dataclasses.replace(row(2), pinned=short))))
+    assert finding["rule"] == "polarities-touch"
+    assert finding["at"] == pytest.approx([60.0, 10.0], abs=0.1)
+
+
+def test_a_light_off_the_sheet() -> None:
+    task = row(2)
+    off = dataclasses.replace(task, lights=(light("L1", (300.0, 40.0)), task.lights[1]))
+    finding = told(lay(written(off)))
+    assert (finding["rule"], finding["objects"], finding["at"]) == ("no-room", ["L1"], [300, 40])
+    assert finding["message"] == "Light 1 does not lie on the back sheet."
+
+
+def test_a_light_without_feet() -> None:
+    text = re.sub(
+        r'<path underlit:feature="(positive|negative)-pad"[^>]*/>', "", written(row(2)), count=2
+    )
+    finding = told(lay(text))
+    assert (finding["rule"], finding["objects"]) == ("part-incomplete", ["L1"])
+
+
+def test_feet_closer_than_tape_and_gap_allow() -> None:
+    task = row(2)
+    close = dataclasses.replace(
+        task.lights[0], positive=box(0.2, -1.5, 3.2, 1.5), negative=box(-3.2, -1.5, -0.2, 1.5)
+    )
+    finding = told(lay(written(dataclasses.replace(task, lights=(close, task.lights[1])))))
+    assert "0.4 mm apart" in finding["message"]
+    assert finding["at"] == [60, 40]
+
+
+def test_no_battery() -> None:
+    text = re.sub(r'<g id="B1".*?</g>', "", written(row(2)))
+    assert told(lay(text))["rule"] == "power-missing"
+
+
+def test_a_neck_in_words() -> None:
+    outcome = lay(written(corridor(11.0)), seconds=600.0)
+    assert not outcome.laid
+    first = outcome.report["findings"][0]
+    assert re.fullmatch(
+        r"No way for the tape to the (plus|minus) foot of light \d: between window \d and window "
+        r"\d it needs 14\.\d mm and has 11\.",
+        first["message"],
+    )
+    assert re.match(
+        r"Make the passage between window \d and window \d 3\.\d mm wider\.", first["remedy"]
+    )
+    assert "Take tape of 3 mm." in first["remedy"]
+    assert first["at"][1] == pytest.approx(60.0, abs=0.1)
+    assert all(f["at"] is not None for f in outcome.report["findings"])
+    neck = outcome.report["routing"]["no_room"][0]
+    assert neck["available"] == pytest.approx(11.0, abs=0.01)
+    assert neck["needed"] - neck["available"] == pytest.approx(3.6, abs=0.6)
+
+
+def test_a_locked_light_that_faces_a_wall_is_to_turn_or_to_move() -> None:
+    """The plus foot lies half under a window; turned half round, or moved, tape can land."""
+    task = row(1, "locked")
+    wall = Obstacle("window 1", translate(box(4.5, -25, 9, 25), *task.lights[0].at), 1.0)
+    task = dataclasses.replace(task, obstacles=(wall,))
+    refusal = next(iter(layouts(task)))
+    assert isinstance(refusal, Refusal)
+    (pad,) = refusal.pads
+    assert isinstance(pad, NoRoom)
+    assert (pad.light, pad.pad) == ("L1", "positive")
+    assert pad.between == ("L1", "window 1")
+    kinds = {cure.kind for cure in pad.cures}
+    assert {"turn", "move"} <= kinds
+    move = next(cure for cure in pad.cures if cure.kind == "move")
+    assert move.way[0] < -1.0
+    x, y = task.lights[0].at
+    there = dataclasses.replace(task.lights[0], at=(x + move.way[0], y + move.way[1]))
+    opened = next(iter(layouts(dataclasses.replace(task, lights=(there,)))))
+    assert not isinstance(opened, Refusal)
