@@ -259,3 +259,13 @@ def test_part_without_room_is_told_with_its_place() -> None:
     assert layout.unsupported > 100.0
     assert layout.at is not None
     assert layout.at[0] <= 6.0
+
+
+@pytest.mark.parametrize("room", [-1.0, 0.0, 1e-12, 1e-3, 29.0, 31.0])
+def test_a_row_of_pads_fits_between_its_ends(room: float) -> None:
+    """Also where there is room for one pad and next to nothing more."""
+    high = 20.0 + pads.PAD + room
+    row = pads._line(20.0, high, 30.0)
+    assert len(row) == (1 if room <= 0.0 else 2 if room <= 30.0 else 3)
+    assert all(20.0 <= x <= high for x in row)
+    assert np.diff(row, prepend=row[0]).max() <= 30.0 + 1e-9

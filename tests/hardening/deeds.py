@@ -108,7 +108,7 @@ class Run:
     err: str
 
 
-class Hangs(Exception):
+class Hangs(BaseException):
     """An action took longer than PATIENCE."""
 
 

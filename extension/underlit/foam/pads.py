@@ -82,7 +82,7 @@ def _line(low: float, high: float, pitch: float) -> list[float]:
     room = high - low - PAD
     if room <= 0.0:
         return [(low + high) / 2.0]
-    gaps = math.ceil(room / pitch - 1e-9)
+    gaps = max(math.ceil(room / pitch - 1e-9), 1)
     return [low + PAD / 2.0 + room * k / gaps for k in range(gaps + 1)]
 
 
