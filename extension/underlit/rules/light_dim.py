@@ -20,7 +20,7 @@ from .curing.faults import dim, lacking
 from .curing.lights import robbers
 from .curing.remedies import lights_then, remedy
 from .ways import way_to
-from .wording import figure
+from .wording import figure, joined
 
 CODE = "light-dim"
 
@@ -81,7 +81,7 @@ def _figures(case: Case, light: Part, flow: LightFlow) -> str:
 def _why(case: Case, light: Part, flow: LightFlow, resistor: str, ideal: LightFlow) -> str:
     robbing = robbers(case, light, flow)
     if robbing:
-        kinds = " and ".join(sorted({part.type for part in robbing}))
+        kinds = joined(sorted({part.type for part in robbing}))
         one = len(robbing) == 1
         return (
             f"the {kinds} {'light' if one else 'lights'} beside it {'needs' if one else 'need'} "

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from ..model.card import Part
-from ..model.case import Case
+from ..model.case import LIT, Case
 from ..model.finding import Finding
 from ..model.operation import AGED, LightFlow
 from .amps import ma
@@ -42,10 +42,13 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _finding(case: Case, fault: Fault, lights: list[tuple[Part, LightFlow]]) -> Finding:
     (dim, low), (bright, high) = dimmest_and_brightest(lights)
-    message = (
-        f"{case.call(dim)} will be faint beside {case.inner(bright)} ({share_words(low, high)}, "
-        f"about {ma(low.amps[AGED])} mA against {ma(high.amps[AGED])} when aged)"
+    figures = (
+        f"{share_words(low, high)}, about {ma(low.amps[AGED])} mA against {ma(high.amps[AGED])}"
+        if low.amps[AGED] > LIT
+        else f"next to nothing against {ma(high.amps[AGED])} mA"
     )
+    word = "faint" if low.amps[AGED] > LIT else "dark"
+    message = f"{case.call(dim)} will be {word} beside {case.inner(bright)} ({figures} when aged)"
     why = _why(case, dim, bright)
     message += f": {why}." if why else "."
     cure = remedy(case, CODE, fault.name, partial(_effect, [light for light, _ in lights]))

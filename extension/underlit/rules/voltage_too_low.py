@@ -14,8 +14,8 @@ from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
 from ..model.operation import MINUTE
-from .curing.faults import lacking
-from .curing.lights import called, in_a_row, volts_needed
+from .curing.faults import lacking, volts_needed
+from .curing.lights import called, in_a_row
 from .curing.remedies import lights_then, remedy
 from .wording import figure
 

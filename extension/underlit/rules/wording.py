@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from math import floor, log10
 
 from ..profiles import Profile
@@ -60,6 +60,11 @@ def layers(foams: Iterable[str], profile: Profile) -> str:
 def count(number: int, one: str, many: str) -> str:
     """1 strip, 3 strips."""
     return f"{number} {one if number == 1 else many}"
+
+
+def joined(words: Sequence[str]) -> str:
+    """red; red and amber; red, amber and blue."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 SIDE = {"positive": "plus", "negative": "minus"}

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import log
 
-from ...model.card import Part
+from ...electrical.parts import thermal_volt
+from ...model.card import PADS, Part
 from ...model.case import LIT, Case
 from ...model.operation import AGED, MINUTE, PRESSED, Change, LightFlow
+from ...profiles import LightType
 from ...records import record
 
 #: The rules, in the order of reports.
@@ -22,8 +25,14 @@ CODES = (
 #: Limits are met within this share.
 WITHIN = 1e-9
 
-#: A light that gets nothing misses its limit so many times.
+#: A light that cannot light misses its limit so many times; so does a battery of no hours.
 ALL = 1e9
+
+#: Below this share of the brightest, none is worse than another.
+DARK_SHARE = 0.01
+
+#: A voltage is surely enough for a light with so much to spare (V).
+SURE = 0.05
 
 Fed = tuple[Part, LightFlow]
 
@@ -76,6 +85,7 @@ def lacking(case: Case) -> list[Fed]:
     """Lights that stay dark on a perfect supply, with resistors as drawn and with tape in their
     place: what they lack is voltage."""
     dark = [(light, flow) for light, flow in case.fed if flow.amps[PRESSED] <= LIT]
+    dark = [pair for pair in dark if not _has_voltage(case, pair[0])]
     across = Change(stiff=True, ohms={part.id: 0.0 for part in case.card.resistors})
     for change in (Change(stiff=True), across)[: 2 if across.ohms else 1]:
         if not dark or case.supply is None:
@@ -83,6 +93,22 @@ def lacking(case: Case) -> list[Fed]:
         best = case.supply.operate(change).lights
         dark = [pair for pair in dark if best[pair[0].id].amps[PRESSED] <= LIT]
     return dark
+
+
+def _has_voltage(case: Case, light: Part) -> bool:
+    """Whether a light lies between plus and minus itself, on a battery that surely is enough."""
+    signs = [case.circuit.pad_net(light, pad).polarity for pad in PADS["light"]]
+    kinds = case.profile.cells
+    volts = [kinds[cell.type].volt for cell in case.card.cells if cell.type in kinds]
+    needs = volts_needed(case.profile.lights[light.type]) + SURE
+    return signs == ["positive", "negative"] and needs < min(volts, default=0.0)
+
+
+def volts_needed(kind: LightType) -> float:
+    """The voltage at which a light just begins to glow (0.05 mA), or its chip to run (V)."""
+    slope = kind.ideality * thermal_volt(kind.temperature_c)
+    own = slope * log(LIT / kind.saturation_current_a + 1.0)
+    return max(own + LIT * (kind.series_ohm + kind.resistor_ohm), kind.least_volt)
 
 
 def overdrawn(case: Case) -> Iterator[Fault]:
@@ -97,13 +123,15 @@ def overdrawn(case: Case) -> Iterator[Fault]:
 
 
 def uneven(case: Case, never: set[str]) -> Iterator[Fault]:
-    """Types whose dimmest light gets too little of what the brightest gets, aged."""
+    """Types whose dimmest light gets too little of what the brightest gets, aged. Where all are
+    dark, none is faint beside another."""
     limit = case.profile.limits.light_evenness
     for kind in dict.fromkeys(light.type for light, _ in case.fed):
         lights = lights_of_type(case, kind, never)
-        if evenness(lights) < limit * (1.0 - WITHIN):
+        glows = any(flow.amps[AGED] > LIT for _, flow in lights)
+        if glows and evenness(lights) < limit * (1.0 - WITHIN):
             dimmest = dimmest_and_brightest(lights)[0][0]
-            yield Fault("uneven-lights", kind, dimmest, limit / max(evenness(lights), 1.0 / ALL))
+            yield Fault("uneven-lights", kind, dimmest, limit / max(evenness(lights), DARK_SHARE))
 
 
 def lights_of_type(case: Case, kind: str, never: set[str]) -> list[Fed]:
@@ -127,11 +155,13 @@ def dimmest_and_brightest(lights: Sequence[Fed]) -> tuple[Fed, Fed]:
 
 
 def dim(case: Case, never: set[str]) -> Iterator[Fault]:
-    """Lights under `light-smallest-ma` after a minute, but those that lack voltage."""
+    """Lights under `light-smallest-ma` after a minute, but those that lack voltage. Dark is dark:
+    below 0.05 mA none is worse than another."""
     least = 1e-3 * case.profile.limits.light_smallest_ma
+    dark = min(LIT, least)
     for light, flow in case.fed:
         if flow.amps[MINUTE] < least * (1.0 - WITHIN) and light.id not in never:
-            yield Fault("light-dim", light.id, light, least / max(flow.amps[MINUTE], least / ALL))
+            yield Fault("light-dim", light.id, light, least / max(flow.amps[MINUTE], dark))
 
 
 def short_lived(case: Case) -> Iterator[Fault]:

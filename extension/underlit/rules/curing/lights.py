@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from math import inf, isfinite, log
+from math import inf, isfinite
 
-from ...electrical.parts import thermal_volt
 from ...model.card import PADS, Part, ohms_of
 from ...model.case import LIT, Case
 from ...model.operation import MINUTE, Change, Foot, LightFlow
-from ...profiles import LightType
 from ...units import E12
-from ..wording import figure
-from .faults import lacking
+from ..wording import figure, joined
+from .faults import lacking, volts_needed
 from .states import Option, Passes, Purse, State, first_from
 
 #: Resistors that are tried: E12 from 10 to 8200 ohm.
@@ -26,13 +24,6 @@ DRAIN = ("cell-overdrawn", "cell-life-short")
 
 #: So many lights are named one by one.
 FEW = 4
-
-
-def volts_needed(kind: LightType) -> float:
-    """The voltage at which a light just begins to glow (0.05 mA), or its chip to run (V)."""
-    slope = kind.ideality * thermal_volt(kind.temperature_c)
-    own = slope * log(LIT / kind.saturation_current_a + 1.0)
-    return max(own + LIT * (kind.series_ohm + kind.resistor_ohm), kind.least_volt)
 
 
 def robbers(case: Case, light: Part, flow: LightFlow) -> list[Part]:
@@ -58,7 +49,7 @@ def called(case: Case, lights: Iterable[Part]) -> str:
         for run in runs
         for word in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else [str(n) for n in run])
     ]
-    text = words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+    text = joined(words)
     return f"light {text}" if text.isdigit() else f"lights {text}"
 
 
@@ -100,7 +91,7 @@ def _each(case: Case, group: Sequence[Part]) -> str:
         return called(case, group)
     if len(group) == len(case.fed):
         return "each light"
-    kinds = " and ".join(sorted({light.type for light in group}))
+    kinds = joined(sorted({light.type for light in group}))
     return f"each {kinds} light"
 
 
@@ -119,10 +110,19 @@ def side_by_side(
     if beside:
         moved = [light for light in case.card.lights if light.id in beside]
         words = f"Put {called(case, moved)} side by side, each between plus and minus tape"
-        moved_to = state.then(Change(beside=beside))
-        yield Option(words, moved_to)
-        for more in resistors(case, moved_to, goals, purse):
-            yield Option(f"{words}, and {more.words[0].lower()}{more.words[1:]}", more.state)
+        moved_to = Option(words, state.then(Change(beside=beside)))
+        yield from _with_resistors(case, moved_to, goals, purse)
+
+
+def _with_resistors(
+    case: Case, option: Option, goals: Sequence[Passes], purse: Purse
+) -> Iterator[Option]:
+    """An option alone, and where that leaves faults, with resistors as well."""
+    yield option
+    if option.state.faults:
+        for more in resistors(case, option.state, goals, purse):
+            words = f"{option.words}, and {more.words[0].lower()}{more.words[1:]}"
+            yield Option(words, more.state)
 
 
 def in_a_row(case: Case, light: Part) -> list[Part]:
@@ -155,8 +155,8 @@ def recoloured(case: Case, state: State) -> Iterator[Option]:
         own = max(sign * volts[part.type] for part in parts)
         better = [name for name in kinds if sign * volts[name] > own + 0.1]
         for name in sorted(better, key=lambda name: sign * volts[name]):
-            one = "a" if len(parts) == 1 else ""
-            light = f"{one} {name} light" if one else f"{name} lights"
+            article = "an" if name[0] in "aeiou" else "a"
+            light = f"{article} {name} light" if len(parts) == 1 else f"{name} lights"
             words = f"Use {light} instead of {called(case, parts)}"
             yield Option(words, state.then(Change(types={part.id: name for part in parts})))
 
@@ -167,20 +167,21 @@ def smaller_resistors(
     """A resistor that lets too little through: the largest that is small enough; or without it."""
     for part in case.card.resistors:
         words = f"Take {case.inner(part)} out and leave its place open"
-        yield Option(words, state.then(Change(ohms={part.id: inf})))
+        out = Option(words, state.then(Change(ohms={part.id: inf})))
+        yield from _with_resistors(case, out, goals, purse)
         own = state.change.ohms.get(part.id, ohms_of(part)) or 0.0
         own = own if isfinite(own) else 0.0
-        sizes = [0.0, *(ohm for ohm in OHMS if ohm < own)][::-1]
+        sizes = [ohm for ohm in OHMS if ohm < own][::-1]
 
         def put(ohm: float, name: str = part.id) -> State:
             return state.then(Change(ohms={name: ohm}))
 
         ohm = first_from(sizes, put, purse, goals) if own else None
-        if ohm is not None and ohm > 0.0:
+        if ohm is not None:
             words = f"Use {figure(ohm)} ohms instead of {figure(own)} at {case.inner(part)}"
             yield Option(words, put(ohm))
-        elif ohm is not None:
-            yield Option(f"Take {case.inner(part)} out and lay tape across", put(ohm))
+        across = Option(f"Lay tape across instead of {case.inner(part)}", put(0.0))
+        yield from _with_resistors(case, across, goals, purse)
 
 
 def fewer(case: Case, state: State, goals: Sequence[Passes], purse: Purse) -> Iterator[Option]:

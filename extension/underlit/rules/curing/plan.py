@@ -19,7 +19,7 @@ from .tape import one_piece, other_end, wider
 MANY = 150
 
 #: Trials of one card: so many over the number of its conductors, at most and at least.
-WORK, MOST, LEAST = 6000, 80, 10
+WORK, MOST, LEAST = 6000, 60, 10
 
 #: Cures that are found one after the other, at most.
 STEPS = 4
