@@ -20,7 +20,7 @@ class MakeBuildSheet(Action):
         pars.add_argument("--paper", default="a4", help="a4, letter, a3 or a size like 210x297")
         pars.add_argument("--copies", default="1", help="how many cards")
         pars.add_argument(
-            "--pages", default="all", help="base, trace, window, stencil, share, all, none"
+            "--pages", default="all", help="base, trace, window, stencil, front, share, all, none"
         )
         pars.add_argument("--prices", default="", help="price list (CSV)")
         pars.add_argument("--colours", default="", help="papers of the fronts: red, kraft, ...")

@@ -14,10 +14,10 @@ from underlit.profiles import load_profile
 from underlit.rules import check_all
 from underlit.sheet.book import book_of
 from underlit.sheet.content import Book, Page
+from underlit.sheet.kinds import KINDS
 from underlit.sheet.paper import read_paper
 from underlit.sheet.scene import scene_of
 from underlit.sheet.supplies import supplies_of
-from underlit.sheet.true_size import KINDS
 from underlit.workflows.build_sheet import BuildSheet, build_sheet, read_choices
 from underlit.workflows.validate import case_of
 from underlit_host.read_drawing import read_drawing

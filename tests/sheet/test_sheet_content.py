@@ -14,10 +14,11 @@ from underlit.markup import signs
 from underlit.sheet import look
 from underlit.sheet.labels import text_box
 from underlit.sheet.paper import read_paper
+from underlit.sheet.pricks import prick_points
 from underlit.sheet.scene import scene_of
 from underlit.sheet.steps import far_light, steps_of
 from underlit.sheet.tiling import OVERLAP, tiles_of
-from underlit.sheet.true_size import prick_points, true_size_pages
+from underlit.sheet.true_size import true_size_pages
 
 from .made import CARDS, case, pdf_of, sample, sheet, texts_of
 

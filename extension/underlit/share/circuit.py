@@ -11,9 +11,10 @@ from ..records import record
 from ..sheet import look
 from ..sheet.content import Box, Disc, Item, Point
 from ..sheet.drawing import Fit, area, fit_into, ghost, outline
+from ..sheet.front import press_mark
 from ..sheet.labels import Labels
 from ..sheet.scene import Piece, Scene, Tape
-from ..sheet.step_pages import OWN_PICTURES, full, press_mark
+from ..sheet.step_pages import OWN_PICTURES, full
 from ..sheet.steps import Step, Thing, everything
 from ..sheet.true_size import middle_of
 from .elements import drawn, element, number

@@ -8,9 +8,9 @@ from . import look
 from .content import Disc, Item
 from .drawing import area, fit_into
 from .frame import Draft, Flow, room
+from .front import press_mark
 from .paper import Paper as Stock
 from .scene import Scene
-from .step_pages import press_mark
 from .supplies import Supplies, box_words
 from .wording import count, light_kinds
 
@@ -79,7 +79,7 @@ def _figures(scene: Scene, supplies: Supplies) -> list[str]:
 
 def _how() -> list[str]:
     return [
-        "Choose ONE of the true-size pages; print it at 100 % and measure its 100 mm line.",
+        "Choose ONE true-size page of the back sheet. Print at 100 % and measure the 100 mm line.",
         "Gather the supplies.",
         "Follow the steps; test where they say so.",
         "Cut out the note and put it into the card.",

@@ -11,9 +11,9 @@ from .content import Item, Line
 from .drawing import area, fit_into
 from .faults import numbered
 from .frame import Draft, Flow, room
+from .front import press_mark
 from .paper import Paper as Stock
 from .scene import Scene
-from .step_pages import press_mark
 from .tables import Report
 from .wording import place_words
 

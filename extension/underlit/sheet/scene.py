@@ -104,6 +104,9 @@ class Scene:
     base: BaseGeometry
     base_drawn: bool
     front: BaseGeometry
+    #: areas of the front that only shine through, and lines that only score it
+    through: BaseGeometry
+    scores: BaseGeometry
     windows: tuple[tuple[int, BaseGeometry], ...]
     glued: int
     loose: int
@@ -144,6 +147,8 @@ def scene_of(case: Case) -> Scene:
         base=turn(card.base),
         base_drawn=card.base_drawn,
         front=turn(shapely.difference(panel, holes)),
+        through=turn(shapely.union_all([o.outline for o in card.openings if o.through])),
+        scores=turn(shapely.union_all([score.line for score in card.scores])),
         windows=tuple((o.number, turn(o.outline)) for o in card.openings),
         glued=sum(piece.stays for piece in card.loose),
         loose=sum(not piece.stays for piece in card.loose),

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 import shapely
 
 from . import look
-from .closing import hand_of
 from .content import Area, Box, Disc, Item, Line, Words
 from .drawing import (
     Fit,
@@ -21,6 +20,7 @@ from .drawing import (
     tape,
 )
 from .frame import Draft, Flow, panel, room
+from .front import press_mark
 from .labels import Labels
 from .paper import Paper as Stock
 from .scene import Paper, Piece, Scene, Tape
@@ -215,18 +215,6 @@ def _front(scene: Scene, step: Step, fit: Fit) -> list[Item]:
     if step.show == "done":
         items += press_mark(scene, fit)
     return items
-
-
-def press_mark(scene: Scene, fit: Fit) -> list[Item]:
-    """Two rings on the spot where a hand lights the card; nothing where there is no such spot."""
-    hand = hand_of(scene)
-    if hand is None or hand.spot is None:
-        return []
-    at, radius = fit.point(hand.spot), 10.0 * fit.scale
-    return [
-        Disc(at, max(2.0, radius), None, look.ALARM, 0.5),
-        Disc(at, max(0.8, 0.35 * radius), look.ALARM),
-    ]
 
 
 def _labels(scene: Scene, step: Step, fit: Fit, box: Box) -> list[Item]:

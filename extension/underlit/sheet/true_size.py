@@ -1,22 +1,24 @@
-"""True-size pages: to print on the back sheet, to trace through, to rub down, to prick through."""
+"""True-size pages: the back sheet to print on, trace, rub down or prick through, and the front."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
-import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from ..records import record
 from . import look
 from .content import Box, Disc, Item, Line, Point, Words
-from .drawing import Fit, foot_sign, line, outline, rings
+from .drawing import Fit, foot_sign, line, outline
 from .fonts import shortened
 from .frame import RULES, Draft, Flow, check_rules, room
+from .front import front_lines
+from .kinds import Kind, offered
 from .labels import Labels, text_box
 from .paper import Paper
+from .pricks import pricked
 from .scene import Piece, Scene
 from .tiling import Tile, seam_marks, tiles_of
 
@@ -33,19 +35,6 @@ TOP, HEAD = 21.0, 16.0
 #: A card that takes more pages than this in one kind is not printed at true size.
 MOST_TILES = 30
 
-#: Pricks along a curve stand so far apart (mm); a corner turns at least so much (degrees).
-PRICKS, CORNER = 8.0, 12.0
-
-
-@record
-class Kind:
-    """One way of carrying the plan over."""
-
-    word: str
-    title: str
-    words: str
-    mirrored: bool
-
 
 @record
 class Ground:
@@ -55,61 +44,32 @@ class Ground:
     taken: tuple[Box, ...]
 
 
-KINDS = {
-    "base": Kind(
-        "base", "Print on the back sheet",
-        "Put your back sheet itself into the printer. Fine lines only: tape and lights will hide "
-        "them. Print at 100 % (not \"fit to page\") and measure the 100 mm line before you cut.",
-        False,
-    ),
-    "trace": Kind(
-        "trace", "Trace through",
-        "Lay the back sheet on this page, on a light table or against a window, and draw the lines "
-        "that shine through. Print at 100 % and measure the 100 mm line first.",
-        False,
-    ),
-    "window": Kind(
-        "window", "Window page: MIRRORED",
-        "Everything here is the wrong way round on purpose. Go over the lines with a soft pencil, "
-        "lay the page face down on the back sheet and rub: the lines come out the right way round. "
-        "Or tape it face down to a window.",
-        True,
-    ),
-    "stencil": Kind(
-        "stencil", "Stencil to prick through",
-        "Lay this page on the back sheet, prick through every ring with a pin, take the page away "
-        "and join the pricks along a ruler. Small crosses: middle of a light.",
-        False,
-    ),
-}  # fmt: skip
-
-
 def tile_count(scene: Scene, paper: Paper) -> int:
-    """Pages that one kind takes."""
-    return len(_laid_out(scene, paper, False)[1])
+    """Pages that one kind takes at most."""
+    return max(len(_laid_out(scene, paper, kind)[1]) for kind in offered(scene))
 
 
 def true_size_pages(scene: Scene, paper: Paper, kinds: Sequence[str]) -> list[Draft]:
     """All pages of the kinds asked for, in the order of `KINDS`."""
     drafts = []
-    for word, kind in KINDS.items():
-        if word in kinds:
+    for kind in offered(scene):
+        if kind.word in kinds:
             drafts += _pages(scene, paper, kind)
     return drafts
 
 
 def _pages(scene: Scene, paper: Paper, kind: Kind) -> list[Draft]:
-    wide, tiles = _laid_out(scene, paper, kind.mirrored)
+    wide, tiles = _laid_out(scene, paper, kind)
     rows, columns = tiles[-1].row + 1, tiles[-1].column + 1
     return [_page(scene, paper, kind, wide, tile, rows, columns) for tile in tiles]
 
 
-def _laid_out(scene: Scene, paper: Paper, mirrored: bool) -> tuple[bool, tuple[Tile, ...]]:
+def _laid_out(scene: Scene, paper: Paper, kind: Kind) -> tuple[bool, tuple[Tile, ...]]:
     """Whether the paper lies on its side, and the tiles: as few as can be, upright where equal."""
-    west, north, east, south = scene.extent
+    west, north, east, south = kind.extent(scene)
     reach = OFF + MARK + 0.5
     extent = (west - reach, north - reach, east + reach, south + reach)
-    if mirrored:
+    if kind.flips(scene):
         extent = (-extent[2], extent[1], -extent[0], extent[3])
     ways = []
     for wide in (False, True):
@@ -136,15 +96,14 @@ def _page(
     number = tile.row * columns + tile.column + 1
     part = f" (part {number} of {rows * columns})" if rows * columns > 1 else ""
     flow.heading(kind.title + part, look.TITLE, 0.5)
-    back = " The circuit lies on the back: you see that back here." if scene.back else ""
     joins = (
         " Cut one of two neighbours along the dashes; lay its half rings on the other's."
         if part
         else ""
     )
-    flow.lines(kind.words + back + joins, 2.7, colour=look.INK)
-    fit = Fit(1.0, body[0] - tile.view[0], body[1] - tile.view[1], kind.mirrored)
-    near = _near(scene, tile.view, kind.mirrored) if part else scene
+    flow.lines(kind.said(scene) + joins, 2.7, colour=look.INK)
+    fit = Fit(1.0, body[0] - tile.view[0], body[1] - tile.view[1], kind.flips(scene))
+    near = _near(scene, tile.view, kind.flips(scene)) if part else scene
     seams = seam_marks(tile, rows, columns, (body[0], body[1])) if part else []
     taken = tuple(text_box(item) for item in seams if isinstance(item, Words))
     drawn = _clipped(_DRAW[kind.word](near, fit, Ground(body, taken)), body)
@@ -198,9 +157,9 @@ def _clipped(items: Sequence[Item], box: Box) -> list[Item]:
     return kept
 
 
-def _corner_marks(scene: Scene, fit: Fit) -> list[Item]:
-    """Where the corners of the back sheet's box come to lie."""
-    left, top, right, bottom = scene.base.bounds
+def _corner_marks(sheet: BaseGeometry, fit: Fit) -> list[Item]:
+    """Where the corners of a sheet's box come to lie."""
+    left, top, right, bottom = sheet.bounds
     (x0, y0), (x1, y1) = fit.point((left, top)), fit.point((right, bottom))
     x0, x1 = min(x0, x1), max(x0, x1)
     items: list[Item] = []
@@ -231,7 +190,7 @@ def _hairlines(scene: Scene, fit: Fit, _ground: Ground) -> list[Item]:
     items = outline(scene.base, fit, 0.08, look.GREY, (0.8, 0.8))
     for fold in scene.folds:
         items += line(fold, fit, 0.08, look.GREY, (2.0, 1.0))
-    return [*items, *_plan(scene, fit, 0.08, look.INK), *_corner_marks(scene, fit)]
+    return [*items, *_plan(scene, fit, 0.08, look.INK), *_corner_marks(scene.base, fit)]
 
 
 def _bold(scene: Scene, fit: Fit, ground: Ground) -> list[Item]:
@@ -239,7 +198,7 @@ def _bold(scene: Scene, fit: Fit, ground: Ground) -> list[Item]:
     for fold in scene.folds:
         items += line(fold, fit, 0.35, look.INK, (2.5, 1.5))
     items += _plan(scene, fit, 0.45, look.INK)
-    return [*items, *_names(scene, fit, ground), *_corner_marks(scene, fit)]
+    return [*items, *_names(scene, fit, ground), *_corner_marks(scene.base, fit)]
 
 
 def _names(scene: Scene, fit: Fit, ground: Ground) -> list[Item]:
@@ -285,12 +244,12 @@ def _on_page(geometry: BaseGeometry, fit: Fit) -> BaseGeometry:
 def _stencil(scene: Scene, fit: Fit, ground: Ground) -> list[Item]:
     items: list[Item] = []
     for tape in scene.tapes:
-        items += _pricked(tape.geometry, fit)
+        items += pricked(tape.geometry, fit)
     for patch in scene.papers:
-        items += _pricked(patch.geometry, fit)
+        items += pricked(patch.geometry, fit)
     for cell in (*scene.cells, *scene.others):
-        items += _pricked(cell.body, fit)
-    items += _pricked(scene.base, fit)
+        items += pricked(cell.body, fit)
+    items += pricked(scene.base, fit)
     for light in scene.lights:
         x, y = fit.point(light.at)
         items.append(Disc((x, y), 0.6, None, look.INK, 0.2))
@@ -301,36 +260,14 @@ def _stencil(scene: Scene, fit: Fit, ground: Ground) -> list[Item]:
         for name, foot in light.feet:
             items += outline(foot, fit, 0.1, look.GREY)
             items += foot_sign(name, foot, fit, look.INK, 0.2)
-    return [*items, *_names(scene, fit, ground), *_corner_marks(scene, fit)]
+    return [*items, *_names(scene, fit, ground), *_corner_marks(scene.base, fit)]
 
 
-def _pricked(geometry: BaseGeometry, fit: Fit) -> list[Item]:
-    """Pale edges, and a ring at every corner and along curves."""
-    items = outline(geometry, fit, 0.1, look.GREY, (1.0, 1.0))
-    for ring in rings(geometry, fit):
-        for x, y in prick_points(np.array(ring)):
-            items.append(Disc((float(x), float(y)), 0.6, None, look.INK, 0.2))
-    return items
-
-
-def prick_points(ring: np.ndarray) -> np.ndarray:
-    """(n, 2) ring -> (m, 2) places to prick: corners, and on curves one every `PRICKS` mm."""
-    ahead, behind = np.roll(ring, -1, axis=0) - ring, ring - np.roll(ring, 1, axis=0)
-    turn = np.abs(np.degrees(np.arctan2(
-        behind[:, 0] * ahead[:, 1] - behind[:, 1] * ahead[:, 0], (behind * ahead).sum(axis=1)
-    )))  # fmt: skip
-    corner = turn >= CORNER
-    steps = np.hypot(*ahead.T)
-    straight = steps > PRICKS
-    keep = []
-    since = np.inf
-    for i in range(len(ring)):
-        curve_end = turn[i] > 0.5 and (straight[i] or straight[i - 1])
-        if corner[i] or curve_end or since >= PRICKS:
-            keep.append(i)
-            since = 0.0
-        since += steps[i]
-    return ring[keep]
+def _front(scene: Scene, fit: Fit, ground: Ground) -> list[Item]:
+    labels = Labels(ground.box)
+    for box in ground.taken:
+        labels.take(box)
+    return [*front_lines(scene, fit, labels), *_corner_marks(scene.front, fit)]
 
 
 _DRAW: dict[str, Callable[[Scene, Fit, Ground], list[Item]]] = {
@@ -338,6 +275,7 @@ _DRAW: dict[str, Callable[[Scene, Fit, Ground], list[Item]]] = {
     "trace": _bold,
     "window": _bold,
     "stencil": _stencil,
+    "front": _front,
 }
 
 

@@ -16,6 +16,7 @@ from ..rules import check_all
 from ..rules.wording import count
 from ..sheet.book import book_of
 from ..sheet.content import Book
+from ..sheet.kinds import KINDS
 from ..sheet.notes import lacking
 from ..sheet.paper import Paper, read_paper
 from ..sheet.pdf import to_pdf
@@ -23,7 +24,6 @@ from ..sheet.prices import read_prices, to_csv
 from ..sheet.scene import Scene, scene_of
 from ..sheet.supplies import Supplies, figures, supplies_of
 from ..sheet.svg import to_svg
-from ..sheet.true_size import KINDS
 from .accepting import split_accepted
 from .colouring import Wanted, palette_figures, palette_for, palette_words, read_wanted
 from .report import build_report
