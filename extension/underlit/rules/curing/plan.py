@@ -27,12 +27,16 @@ STEPS = 4
 
 @record
 class Cure:
-    """`words` say what to do; `after` is the card then, cures before it included. `cured` faults
+    """`words` say what to do; `state` is the card then, cures before it included. `cured` faults
     are gone with it, in the order of reports."""
 
     words: str
-    after: Case
+    state: State
     cured: tuple[Fault, ...]
+
+    @property
+    def after(self) -> Case:
+        return self.state.case
 
 
 @record
@@ -57,7 +61,7 @@ def plan_of(case: Case) -> Plan:
         best = _best(case, state, purse)
         if best is None:
             break
-        cures.append(Cure(best.words, best.state.case, _gone(state, best.state)))
+        cures.append(Cure(best.words, best.state, _gone(state, best.state)))
         state = best.state
     return Plan(faults_of(case), tuple(cures), True)
 
