@@ -15,7 +15,14 @@ from lxml import etree
 from underlit.errors import UnknownChoice
 from underlit.model.drawing import LABELS, TOOL_ROLES
 
-from .layers import clickable_layer, find_layers, matrix_of, new_layer, own_role
+from .layers import (
+    clickable_layer,
+    find_layers,
+    is_usable,
+    matrix_of,
+    new_layer,
+    own_role,
+)
 from .made import GROUP, is_look
 from .names import LABEL, ROLE, SHAPES, SVG, UNDERLIT, local_name
 from .references import href
@@ -119,10 +126,9 @@ def give_or_move(root: etree._Element, element: etree._Element, role: str) -> No
     if _is_tied(root, element):
         _wrap(element, role)
         return
-    layers = find_layers(root, role)
     top = [element, *element.iterancestors()][-2]
-    layer = layers[0] if layers else new_layer(root, role, before=top)
-    _move(element, layer)
+    layer = next(filter(is_usable, find_layers(root, role)), None)
+    _move(element, new_layer(root, role, before=top) if layer is None else layer)
 
 
 def _move(element: etree._Element, layer: etree._Element) -> None:

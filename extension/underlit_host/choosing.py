@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from lxml import etree
 
 from underlit.errors import UnknownChoice
+from underlit.model.drawing import TOOL_ROLES
 from underlit.workflows.pieces import (
     base_in_base,
     no_base,
@@ -15,7 +16,8 @@ from underlit.workflows.pieces import (
     pieces_of_plain,
 )
 
-from .arranging import adopt, bring, find_object, give_or_move, mark_panels
+from .arranging import PANEL, PART, adopt, bring, find_object, give_or_move, mark_panels
+from .layers import own_role
 from .meaning import Meaning, check_outlines, has_die_cut, ids_of, in_short, meaning_of, title
 from .names import CONTAINERS, SVG, UNDERLIT, local_name
 from .read_drawing import read_drawing
@@ -39,21 +41,44 @@ def arrange(
     drawing that has nothing on Die cut yet gets all that has no role as such. Raises
     UnknownChoice where a choice is no outline, or is something else for certain.
     """
-    by_number = any(name.isdecimal() and not _is_id(root, name) for name in (*panels, *bases))
+    by_number = any(_is_number(root, name) for name in (*panels, *bases))
     if by_number and not has_die_cut(read_drawing(root, "")):
         adopt(root)
-    named = [_resolve(root, name, "--panel") for name in panels]
-    sheets = [_resolve(root, name, "--base") for name in bases]
-    chosen = [_resolve(root, name, "--id") for name in selected]
+    bases, told = _without_numbers(root, bases)
+    named = [_resolve(root, name, "--panel") for name in dict.fromkeys(panels)]
+    sheets = [_resolve(root, name, "--base") for name in dict.fromkeys(bases)]
+    chosen = [_resolve(root, name, "--id") for name in dict.fromkeys(selected)]
     meant = meaning_of(root, chosen, selection) if chosen else Meaning()
-    _check_apart([*named, *meant.panels], [*sheets, *meant.bases])
+    sheets = list(dict.fromkeys([*sheets, *meant.bases]))
     if named or meant.panels:
-        _take_panels(root, named, list(meant.panels))
+        edges = _take_panels(root, named, list(meant.panels))
+        _check_apart(edges, sheets)
     elif not (by_number or has_die_cut(read_drawing(root, ""))):
         adopt(root)
-    if sheets or meant.bases:
-        _take_bases(root, [*sheets, *meant.bases])
-    return meant.told
+    if sheets:
+        _take_bases(root, sheets)
+    return (*told, *meant.told)
+
+
+def _is_number(root: etree._Element, name: str) -> bool:
+    return name.isdecimal() and not _is_id(root, name)
+
+
+def _without_numbers(
+    root: etree._Element, bases: Sequence[str]
+) -> tuple[Sequence[str], tuple[str, ...]]:
+    """Back sheets that are asked for; by a number only as long as there is none.
+
+    Once it has its role the other pieces have moved up: the same number would mean the next one.
+    """
+    there = [s.id for s in read_drawing(root, "").shapes if s.role == "base"] if bases else []
+    numbers = [name for name in bases if there and _is_number(root, name)]
+    told = tuple(
+        f"{there[0]} is the back sheet already, so I took no piece {number}. To take another one, "
+        f"select it."
+        for number in numbers
+    )
+    return [name for name in bases if name not in numbers], told
 
 
 def _resolve(root: etree._Element, name: str, option: str) -> etree._Element:
@@ -94,17 +119,19 @@ def _piece(root: etree._Element, number: int) -> etree._Element:
     return find_object(root, name)
 
 
-def _check_apart(panels: Iterable[etree._Element], bases: Sequence[etree._Element]) -> None:
+def _check_apart(panels: Iterable[etree._Element], bases: Iterable[etree._Element]) -> None:
+    sheets = {element for base in bases for element in base.iter()}
     for element in panels:
-        if element in bases:
+        if element in sheets:
             raise UnknownChoice(
                 f"{title(element)} is chosen as the panel and as the back sheet; it can be only "
                 f"one of them."
             )
 
 
-def _take_panels(root: etree._Element, named: Elements, selected: Elements) -> None:
+def _take_panels(root: etree._Element, named: Elements, selected: Elements) -> Elements:
     """Mark the outer edges of these: one for each named object, all outer ones selected."""
+    _check_own([*named, *selected])
     for element in (*named, *selected):
         bring(root, element)
     check_outlines(root, [*named, *selected], "die-cut", "the panel")
@@ -120,6 +147,20 @@ def _take_panels(root: etree._Element, named: Elements, selected: Elements) -> N
                     f"{title(element)} {why}, so it cannot be the panel. Select the outer edge "
                     f"of the panel."
                 )
+    return [element for found in edges for element in found]
+
+
+def _check_own(elements: Iterable[etree._Element]) -> None:
+    """Raise UnknownChoice for what Underlit draws itself and for layers of other things."""
+    for element in elements:
+        if any(own_role(node) in TOOL_ROLES for node in (element, *element.iterancestors())):
+            raise UnknownChoice(
+                f"{title(element)} is drawn by Underlit; choose an outline of your own."
+            )
+        if own_role(element) not in (None, "die-cut", "base"):
+            raise UnknownChoice(
+                f"{title(element)} is a layer for something else; choose the outline itself."
+            )
 
 
 def _edges(root: etree._Element, elements: Elements, several: bool) -> Elements:
@@ -137,6 +178,7 @@ def _edges(root: etree._Element, elements: Elements, several: bool) -> Elements:
 
 def _take_bases(root: etree._Element, elements: Elements) -> None:
     """Bring these on Base, unless they are known to be something else."""
+    _check_own(elements)
     check_outlines(root, elements, None, "the back sheet")
     ids = ids_of(elements)
     why = no_base(read_drawing(root, ""), ids)
@@ -148,6 +190,9 @@ def _take_bases(root: etree._Element, elements: Elements) -> None:
         )
     for element in elements:
         give_or_move(root, element, "base")
+        for node in element.iter(SVG + "*"):
+            if node.attrib.get(PART) == PANEL:
+                del node.attrib[PART]
     check_outlines(root, elements, "base", "the back sheet")
     other = base_in_base(read_drawing(root, ""), ids)
     if other is not None:

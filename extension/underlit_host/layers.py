@@ -68,7 +68,7 @@ def clickable_layer(root: etree._Element, role: str) -> etree._Element:
     layers = find_layers(root, role)
     for layer in layers:
         remove_made(layer)
-    layer = next(filter(_is_usable, layers), None)
+    layer = next(filter(is_usable, layers), None)
     if layer is None:
         layer = new_layer(root, role)
     _show(layer)
@@ -84,7 +84,7 @@ def tool_layer(root: etree._Element, role: str) -> etree._Element:
     layers = find_layers(root, role)
     for layer in layers:
         remove_made(layer)
-    layer = next(filter(_is_usable, reversed(layers)), None)
+    layer = next(filter(is_usable, reversed(layers)), None)
     if layer is None:
         layer = new_layer(root, role)
     if layer.getparent() is root and _covered(layer):
@@ -161,7 +161,7 @@ def new_layer(
     return layer
 
 
-def _is_usable(layer: etree._Element) -> bool:
+def is_usable(layer: etree._Element) -> bool:
     """Whether something drawn on it can be seen (its scale is not 0, say)."""
     try:
         return not is_flat(matrix_of(layer))

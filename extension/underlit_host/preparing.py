@@ -11,7 +11,7 @@ from underlit.markup.primitives import Group
 from underlit.workflows.prepare import Preparation
 
 from .arranging import add_layers, openings_layer
-from .layers import Ids, add_made, find_layers, mm_to_local
+from .layers import Ids, add_made, find_layers, is_usable, mm_to_local, new_layer
 from .write_drawing import append_group, matrix_text, region_data, region_paint
 
 ACTION = "prepare_card"
@@ -61,7 +61,10 @@ def draw_openings(root: etree._Element, groups: tuple[Group, ...]) -> None:
 
 def draw_base(root: etree._Element, area: BaseGeometry) -> None:
     """Draw a back sheet (page mm) on the Base layer."""
-    layer = find_layers(root, "base")[0]
+    layer = next(filter(is_usable, find_layers(root, "base")), None)
+    if layer is None:
+        flat = find_layers(root, "base")[0]
+        layer = new_layer(root, "base", before=[flat, *flat.iterancestors()][-2])
     region = base_region(area)
     element = add_made(layer, "path", ACTION, "underlit-back-sheet", Ids(root))
     element.attrib["transform"] = matrix_text(mm_to_local(root, layer))

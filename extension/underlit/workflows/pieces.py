@@ -167,7 +167,7 @@ def no_base(drawing: Drawing, ids: frozenset[str]) -> str | None:
         return "is all that could be the panel"
     windows = {opening.object for opening in before.openings}
     freed = [panel for panel in after.panels if panel.object in windows]
-    largest = max(panel.outline.area for panel in before.panels if panel.object in ids)
+    largest = max(panel.outline.area for panel in seen.panels if panel.object in ids)
     if any(panel.outline.area >= LARGE * largest for panel in freed) or not freed:
         return None
     return f"has {count(len(freed), 'window', 'windows')} and looks like the panel itself"

@@ -175,3 +175,70 @@ class TestSelectedForUnderlitToJudge:
         notes = layer(AWAY, label="Notes", name="notes")
         card.run(layer(PANEL, label="Die cut") + notes, "--id", "away")
         assert any("away" in hint for hint in card.report["preparation"]["hints"])
+
+
+class TestOddChoices:
+    def test_a_layer_scaled_to_nothing_holds_no_back_sheet(self, card: Prepared) -> None:
+        flat = layer(label="Base", name="flat", more='transform="scale(0)"')
+        for options in (("--base", "sheet"), ("--add-base", "true")):
+            card.run(f"<g>{flat}</g>" + layer(PANEL, MOON, SHEET), *options)
+            assert len(card.report["card"]["openings"]) == 1
+            assert not [f for f in card.report["findings"] if f["rule"] == "base-shows"]
+            first = card.drawing
+            assert card.again(*options).drawing == first
+
+    def test_one_thing_twice(self, card: Prepared) -> None:
+        card.run(layer(PANEL, MOON), "--id", "panel", "--id", "panel")
+        assert card.marked() == ["panel"]
+        card.run(layer(PANEL, MOON, SHEET), "--base", "sheet", "--base", "sheet")
+        assert card.openings() == ["moon"]
+
+    def test_the_same_number_of_a_back_sheet_again(self, card: Prepared) -> None:
+        """Once it has its role the other pieces have moved up."""
+        drawing = layer(
+            PANEL, MOON, AWAY, AWAY.replace("away", "third").replace("10,160", "12,162")
+        )
+        card.run(layer(PANEL, MOON, AWAY), "--base", "2")
+        assert card.roles()["away"] == "base"
+        first = card.drawing
+        card.again("--base", "2")
+        assert card.drawing == first
+        assert "away is the back sheet already, so I took no piece 2" in card.words
+        assert card.run(drawing, "--base", "9").refused()
+
+    def test_the_panels_edge_inside_a_chosen_group(self, card: Prepared) -> None:
+        group = f'<g id="both">{PANEL}{MOON}{SHEET}</g>'
+        told = card.run(layer(group), "--panel", "both", "--base", "panel").refused()
+        assert "can be only one of them" in told
+        card.run(layer(group), "--panel", "both", "--base", "sheet")
+        assert (card.marked(), card.roles()["sheet"]) == (["panel"], "base")
+
+    def test_a_marked_panel_becomes_the_back_sheet(self, card: Prepared) -> None:
+        card.run(layer(PANEL, MOON, AWAY), "--panel", "away")
+        card.again("--panel", "panel", "--base", "away")
+        assert card.marked() == ["panel"]
+        assert card.roles()["away"] == "base"
+
+    @pytest.mark.parametrize("option", ["--panel", "--base"])
+    @pytest.mark.parametrize(
+        ("label", "words"),
+        [
+            ("Openings", "is drawn by Underlit"),
+            ("Findings", "is drawn by Underlit"),
+            ("Tape", "is a layer for something else"),
+            ("Lights", "is a layer for something else"),
+        ],
+    )
+    def test_layers_of_other_things(
+        self, card: Prepared, option: str, label: str, words: str
+    ) -> None:
+        other = layer(AWAY, label=label, name="other")
+        drawing = layer(PANEL, MOON, label="Die cut") + other
+        assert words in card.run(drawing, option, "other").refused()
+
+    def test_a_tinted_window(self, card: Prepared) -> None:
+        card.run(layer(PANEL, MOON))
+        data = card.drawing
+        for option in ("--panel", "--base"):
+            told = card.run_on(data, option, "underlit-opening-1").refused()
+            assert "choose an outline of your own" in told
