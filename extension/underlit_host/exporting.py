@@ -30,10 +30,10 @@ def targets(place: str, files: Mapping[str, bytes], overwrite: bool) -> dict[str
     """
     there = [name for name in files if os.path.lexists(os.path.join(place, name))]
     if there and not overwrite:
-        more = f" and {len(there) - 1} more" if len(there) > 1 else ""
+        are = f"and {len(there) - 1} more files are" if len(there) > 1 else "is"
         raise UnwritableTarget(
-            f"{there[0]}{more} is already in {place}; choose another folder or allow replacing "
-            "(--overwrite true)."
+            f"{there[0]} {are} already in {place}; choose another folder, or tick Replace files "
+            "of the same name (--overwrite true)."
         )
     return {os.path.join(place, name): data for name, data in files.items()}
 

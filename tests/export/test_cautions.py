@@ -11,7 +11,8 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.ops import substring
 
 from rules import cards
-from underlit.export.cautions import Caution, cutter_cautions
+from underlit.export.caution import Caution
+from underlit.export.cautions import cutter_cautions
 from underlit.export.packing import fits_on, upright_area
 from underlit.export.splitting import split_places
 from underlit.workflows.export import Choices, make_cuts, stock_of
@@ -45,12 +46,12 @@ def test_a_sheet_too_small_for_the_layout() -> None:
 
 
 def test_a_mat_too_small_names_every_sheet_that_goes_over() -> None:
-    found = cautions(sample_text("lantern"), mat=[100.0, 130.0])["mat"]
-    assert "The back sheet takes 103 x 146 mm" in found[0]["message"] or any(
-        "The back sheet takes" in one["message"] for one in found
-    )
-    assert {n for one in found for n in one["pieces"]} >= {"base", "panel"}
-    assert all("100 x 130 mm" in one["message"] for one in found)
+    (found,) = cautions(sample_text("lantern"), mat=[100.0, 130.0])["mat"]
+    sizes = {s["name"]: s for s in told(export_text(sample_text("lantern")))["sheets"]}
+    assert "mat of 100 x 130 mm: " in found["message"]
+    assert "the back sheet (103 x 146 mm)" in found["message"]
+    assert set(found["pieces"]) >= {"base", "panel"}
+    assert set(found["pieces"]) <= set(sizes)
 
 
 def test_whole_shapes_over_150_mm_are_told() -> None:
@@ -68,10 +69,57 @@ def test_narrow_tape_and_small_holes_are_told_with_figures() -> None:
     done = export_text(thin, Choices(("svg",), anyway=True))
     found = [w for w in told(done)["warnings"] if w["about"] == "feature"]
     assert found
-    assert all("2.4 mm" in w["message"] and "wants 3" in w["message"] for w in found)
+    assert all("2.4 mm" in w["message"] and "tape wants 3" in w["message"] for w in found)
     assert told(done)["smallest_feature"] == pytest.approx(2.4, abs=0.02)
     (holes,) = cautions(sample_text("night-garden"))["hole"]
     assert "4 holes in the panel are only 1.44 to 1.87 mm wide" in holes["message"]
+
+
+def taped(*lines: str) -> str:
+    """A base with strips of 5 mm along these lines."""
+    layer = 'inkscape:groupmode="layer" inkscape:label'
+    strips = "".join(
+        f'<path id="s{n}" d="{line}" style="fill:none;stroke:#000;stroke-width:5"/>'
+        for n, line in enumerate(lines)
+    )
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" '
+        'xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape" '
+        'width="200mm" height="150mm" viewBox="0 0 200 150">'
+        f'<g {layer}="Base"><rect id="b" x="5" y="5" width="190" height="140"/></g>'
+        f'<g {layer}="Tape">{strips}</g></svg>'
+    )
+
+
+def about_whole(*lines: str) -> dict[str, list[dict]]:
+    done = export_text(taped(*lines), Choices(("svg",), pieces="whole", anyway=True))
+    return {w["about"]: w for w in told(done)["warnings"]}
+
+
+def test_a_narrow_slot_in_a_whole_shape_is_told() -> None:
+    rails = ["M 20,20 H 100", "M 30,15 V 40", "M 90,15 V 40", "M 60,20 V 40"]
+    found = about_whole(*rails, "M 40,26 H 80")  # 1 mm under the rail, joined by the middle one
+    assert found["slot"]["message"].startswith("Shape T1 leaves a slot of less than 1.5 mm")
+    x, y = found["slot"]["at"]
+    assert 40 <= x <= 80
+    assert 22.5 <= y <= 23.5
+    assert about_whole(*rails, "M 40,27.5 H 80") == {}
+
+
+def test_a_small_hole_in_a_whole_shape_is_told_and_is_no_slot() -> None:
+    around = ["M 20,20 H 100", "M 97.5,17.5 V 40", "M 22.5,17.5 V 40"]
+    found = about_whole(*around, "M 20,26.2 H 100")
+    assert set(found) == {"hole"}
+    assert found["hole"]["message"] == "A hole in the tape is only 1.2 mm wide; the knife wants 2."
+    assert about_whole(*around, "M 20,40 H 100") == {}
+
+
+def test_of_many_alike_a_few_are_said_and_all_are_reported() -> None:
+    thin = taped(*(f"M 20,{10 + 10 * n} H 100" for n in range(12)))
+    done = export_text(thin.replace("width:5", "width:2"), Choices(("svg",), anyway=True))
+    assert [w["about"] for w in told(done)["warnings"]] == ["feature"] * 12
+    assert done.message.count("is only 2 mm wide at one place") == 4
+    assert "The same holds for 8 more." in done.message
 
 
 LONG = cards.strip("long", [(10, 20), (410, 20), (410, 60), (330, 60)], polarity="positive")

@@ -146,7 +146,7 @@ def test_nothing_is_replaced_unasked_and_nothing_half_made(tmp_path: Path) -> No
     out = ("--output", tmp_path / "out2.svg")
     done = script("pack_to_share.py", card, *out)
     assert done.returncode == 1
-    assert "is already in" in done.stderr
+    assert "files are already in" in done.stderr
     assert not (tmp_path / "out2.svg").exists()
     assert (folder / "lantern-glow.png").read_bytes() == b"old"
     pack(card, "--overwrite", "true")

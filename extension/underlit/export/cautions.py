@@ -2,46 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 import shapely
-from shapely.geometry import Polygon
 
 from ..model.case import Case
-from ..records import record
+from .caution import NAMES, Caution, figure, piece_name
 from .cut import Cut, Piece
-from .measuring import narrow, smallest_feature
+from .narrow_places import narrow_paper, narrow_slots, narrow_tape, small_holes
 from .packing import Stock, fits_on, upright_area
 from .splitting import split_places
 
 Size = tuple[float, float]
-
-#: A part of a piece that is no narrow place but a sharp corner (mm2).
-CORNER = 0.05
-
-#: What a maker calls the sheets.
-NAMES = {
-    "base": "the back sheet",
-    "panel": "the panel",
-    "cover": "the cover",
-    "diffuser": "the vellum",
-    "foam": "the foam",
-    "patches": "the patches",
-    "guides": "the guides",
-}
-
-
-@record
-class Caution:
-    """`about`: a word for the report (sheet, mat, piece-too-long, curved, long-shape, feature,
-    hole); `pieces` labels; `at` page mm where there is a place."""
-
-    about: str
-    pieces: tuple[str, ...]
-    at: tuple[float, float] | None
-    message: str
-    remedy: str
 
 
 def cutter_cautions(
@@ -59,17 +32,13 @@ def cutter_cautions(
         *_too_long(case, pieces, stock),
         *_mat(case, cuts),
         *(_long_shapes(case, pieces) if whole else ()),
-        *_narrow_tape(case, pieces),
+        *narrow_tape(case, pieces),
+        *narrow_slots(case, pieces),
     ]
-    for material, members in others:
-        found += _narrow_paper(case, material, members)
-        found += _small_holes(case, material, members)
+    for material, members in [("tape", pieces), *others]:
+        found += narrow_paper(case, material, members)
+        found += small_holes(case, material, members)
     return tuple(found)
-
-
-def figure(value: float) -> str:
-    """One decimal, no trailing zero."""
-    return f"{value:.1f}".rstrip("0").rstrip(".")
 
 
 def _by(size: Size) -> str:
@@ -104,25 +73,31 @@ def _sheet(cuts: Sequence[Cut], stock: Stock, in_place: bool) -> list[Caution]:
 
 
 def _mat(case: Case, cuts: Sequence[Cut]) -> list[Caution]:
-    """Every sheet against what the cutter takes in one go."""
+    """Sheets that are more than the cutter takes in one go, all in one."""
     mat = case.profile.cutter.mat
     limit = Stock(mat[0], mat[1], 0.0, 0.0, False)
-    found = []
-    for cut in cuts:
-        size = _content(cut) if cut.outlines else (0.0, 0.0)
-        if not fits_on(size, limit):
-            name = NAMES.get(cut.material, cut.name)
-            found.append(
-                Caution(
-                    "mat",
-                    (cut.name,),
-                    None,
-                    f"{name[0].upper()}{name[1:]} takes {_by(size)}: more than your cutter's mat "
-                    f"({_by(mat)}).",
-                    "Use a longer mat and say so in your profile, or cut it by hand.",
-                )
-            )
-    return found
+    sizes = {cut: _content(cut) for cut in cuts if cut.outlines}
+    large = [(cut, size) for cut, size in sizes.items() if not fits_on(size, limit)]
+    if not large:
+        return []
+    named = [f"{_sheet_name(cut)} ({_by(size)})" for cut, size in large]
+    return [
+        Caution(
+            "mat",
+            tuple(cut.name for cut, _ in large),
+            None,
+            f"Larger than your cutter's mat of {_by(mat)}: {_listed(named)}.",
+            "Use a longer mat and say so in your profile, or cut by hand.",
+        )
+    ]
+
+
+def _sheet_name(cut: Cut) -> str:
+    return NAMES.get(cut.material, cut.name) if cut.number == 1 else cut.name
+
+
+def _listed(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _too_long(case: Case, pieces: Sequence[Piece], stock: Stock) -> list[Caution]:
@@ -143,7 +118,7 @@ def _too_long(case: Case, pieces: Sequence[Piece], stock: Stock) -> list[Caution
                     "curved",
                     (piece.label,),
                     _middle(piece),
-                    f"Strip {piece.label} bends and needs {figure(min(size))} mm across; your "
+                    f"{piece_name(piece)} bends and needs {figure(min(size))} mm across; your "
                     f"roll has {figure(stock.width)} mm inside its margin.",
                     "Cut it from sheet, or straighten it.",
                 )
@@ -156,7 +131,7 @@ def _too_long(case: Case, pieces: Sequence[Piece], stock: Stock) -> list[Caution
                 "piece-too-long",
                 (piece.label,),
                 places[0] if places else _middle(piece),
-                f"Strip {piece.label} takes {_by(size)}; your {have} of tape has {room} inside "
+                f"{piece_name(piece)} takes {_by(size)}; your {have} of tape has {room} inside "
                 "its margin.",
                 _split_words(case, piece, places),
             )
@@ -211,83 +186,8 @@ def _long_shapes(case: Case, pieces: Sequence[Piece]) -> list[Caution]:
                     _middle(piece),
                     f"Shape {piece.label} is {figure(length)} mm long; over {figure(limit)} mm "
                     "tape stretches and creases when it is laid.",
-                    "Carry it over with transfer film, or cut single strips.",
+                    "Carry it over with transfer film"
+                    + (", or cut single strips." if len(piece.strips) > 1 else "."),
                 )
             )
     return found
-
-
-def _narrow_tape(case: Case, pieces: Sequence[Piece]) -> list[Caution]:
-    limit = case.profile.limits.narrowest_tape
-    return _narrow(pieces, limit, "Strip", "Widen it, or cut it by hand.")
-
-
-def _narrow_paper(case: Case, material: str, pieces: Sequence[Piece]) -> list[Caution]:
-    if material == "patches":
-        return []
-    limit = case.profile.cutter.smallest_feature
-    return _narrow(pieces, limit, "Piece", "Widen it, or it tears when you peel it off.")
-
-
-def _narrow(pieces: Sequence[Piece], limit: float, noun: str, remedy: str) -> list[Caution]:
-    """Pieces with a place narrower than a limit."""
-    if not pieces:
-        return []
-    bad = narrow(np.array([piece.area for piece in pieces], dtype=object), limit)
-    found = []
-    for piece in (piece for piece, is_bad in zip(pieces, bad.tolist(), strict=True) if is_bad):
-        width = smallest_feature([piece.area], limit) or 0.0
-        found.append(
-            Caution(
-                "feature",
-                (piece.label,),
-                _narrow_place(piece.area, limit),
-                f"{noun} {piece.label} is only {_two(width)} mm wide at one place; the knife "
-                f"wants {figure(limit)}.",
-                remedy,
-            )
-        )
-    return found
-
-
-def _narrow_place(area: Polygon, width: float) -> tuple[float, float]:
-    """The middle of the largest part that is narrower than a width."""
-    opened = area.buffer(-width / 2.0, join_style="mitre").buffer(width / 2.0, join_style="mitre")
-    parts: Iterable[Polygon] = shapely.get_parts(area.difference(opened))
-    largest = max((p for p in parts if p.area > CORNER), key=lambda p: float(p.area), default=area)
-    point = largest.representative_point()
-    return (float(point.x), float(point.y))
-
-
-def _small_holes(case: Case, material: str, pieces: Sequence[Piece]) -> list[Caution]:
-    """Holes that the knife cannot turn in."""
-    limit = case.profile.cutter.smallest_hole
-    holes = [(p, Polygon(ring)) for p in pieces for ring in p.area.interiors]
-    if not holes:
-        return []
-    areas = np.array([hole for _, hole in holes], dtype=object)
-    small = shapely.is_empty(shapely.buffer(areas, -limit / 2.0 + 0.002))
-    tight = [holes[k] for k in np.flatnonzero(small).tolist()]
-    if not tight:
-        return []
-    widths = [2.0 * float(shapely.maximum_inscribed_circle(hole).length) for _, hole in tight]
-    point = tight[int(np.argmin(widths))][1].representative_point()
-    many = "A hole" if len(tight) == 1 else f"{len(tight)} holes"
-    verb = "is" if len(tight) == 1 else "are"
-    spread = _two(min(widths)) + (f" to {_two(max(widths))}" if len(tight) > 1 else "")
-    return [
-        Caution(
-            "hole",
-            tuple(dict.fromkeys(piece.label for piece, _ in tight)),
-            (float(point.x), float(point.y)),
-            f"{many} in {NAMES.get(material, material)} {verb} only {spread} mm wide; the knife "
-            f"wants {figure(limit)}.",
-            "Make them larger, or prick them."
-            if len(tight) > 1
-            else "Make it larger, or prick it.",
-        )
-    ]
-
-
-def _two(value: float) -> str:
-    return f"{value:.2f}".rstrip("0").rstrip(".")

@@ -39,15 +39,8 @@ from ..profiles.materials import Cutter
 from ..records import record
 from ..rules import check_all, check_stops
 from .accepting import split_accepted
-from .exporting import (
-    Made,
-    closing_words,
-    figures,
-    files_of,
-    leftover_words,
-    stem_of,
-    summary_words,
-)
+from .exporting import Made, figures, files_of, stem_of
+from .exporting_words import closing_words, leftover_words, stop_words, summary_words
 from .report import build_report
 from .validate import case_of, verdict_of
 
@@ -176,12 +169,9 @@ def refuse_unfinished(case: Case, stops: Sequence[Finding], anyway: bool) -> Non
         raise UnfinishedCard("There is no tape on this card, so there is nothing to cut yet.")
     if not stops or anyway:
         return
-    codes = ", ".join(dict.fromkeys(stop.rule for stop in stops))
-    more = "" if len(stops) == 1 else f" ({len(stops)} faults: {codes})"
     raise UnfinishedCard(
-        f"This card is not ready to be cut ({codes}): {stops[0].message} {stops[0].remedy}"
-        f"{more if len(stops) > 1 else ''} Mend it, or say --anyway true (Cut anyway in the "
-        "dialog)."
+        f"This card is not ready to be cut. {stop_words(stops)} Validate my card (menu entry 5) "
+        "marks every fault. To cut all the same, tick Cut anyway (--anyway true)."
     )
 
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 from ..connectivity.contacts import conductors_of
 from ..connectivity.gaps import smallest_gap
 from ..export.arranging import Frame
-from ..export.cautions import Caution
+from ..export.caution import Caution
 from ..export.cut import Cut, Piece
 from ..export.dxf import to_dxf
 from ..export.measuring import smallest_feature, smallest_spacing
@@ -18,9 +18,7 @@ from ..export.svg import to_svg
 from ..model.card import Card
 from ..model.case import Case
 from ..model.circuit import Circuit
-from ..model.finding import Finding
 from ..records import record
-from ..rules.wording import count
 from .report import rounded
 
 #: What files are headed with where the drawing has no name yet.
@@ -169,62 +167,3 @@ def _use(tape: Sequence[Cut]) -> float:
     """Area of tape over area of all sheets of tape."""
     whole = sum(cut.size[0] * cut.size[1] for cut in tape)
     return round(sum(cut.area for cut in tape) / whole, 3) if whole else 0.0
-
-
-def closing_words(made: Made, stops: Sequence[Finding], warnings: Sequence[Caution]) -> str:
-    """What is said when the files are written."""
-    sheets = count(len(made.tape), "sheet of tape", "sheets of tape")
-    pieces = count(len(made.pieces) * made.copied, "piece", "pieces")
-    lines = [f"{sheets} with {pieces}. Cut the test-cut file first."]
-    if stops:
-        codes = ", ".join(dict.fromkeys(stop.rule for stop in stops))
-        lines.append(f"You told me to go on although the card is not ready ({codes}).")
-    if made.mirrored:
-        lines.append(
-            "The circuit is on the back: tape, patches, back sheet and guides are mirrored, as "
-            "you see them from behind."
-        )
-    if made.copies > made.copied:
-        lines.append(f"For {made.copies} cards cut every file {made.copies} times.")
-    if made.marks and len(made.tape) > 1:
-        names = ", ".join(cut.name for cut in made.tape)
-        lines.append(f"Some strips lie over others: lay the sheets in this order: {names}.")
-    scored = [cut.name for cut in made.others if cut.scores]
-    if scored:
-        lines.append(
-            f"Score the red lines in {' and '.join(scored)} (layer SCORE in a DXF); do not cut "
-            "them."
-        )
-    offered = [cut.material for cut in made.others if cut.offered]
-    if offered:
-        lines.append(f"Offered, since you have drawn none: {' and '.join(offered)}.")
-    lines += [f"{w.message} {w.remedy}" for w in warnings]
-    return "\n".join(lines)
-
-
-def leftover_words(removed: Sequence[str], stay: Sequence[str]) -> str:
-    """What is said of files from an earlier export."""
-    lines = []
-    if removed:
-        lines.append(f"Removed, from an earlier export with more sheets: {_some(removed)}.")
-    if stay:
-        one = "it is" if len(stay) == 1 else "they are"
-        them = "it" if len(stay) == 1 else "them"
-        lines.append(
-            f"Also in that folder: {_some(stay)}. {one.capitalize()} no part of this export: do "
-            f"not cut {them} by mistake."
-        )
-    return "\n".join(lines)
-
-
-def _some(names: Sequence[str]) -> str:
-    """A few names, and how many more."""
-    shown = list(names[:4]) if len(names) > 5 else list(names)
-    if len(shown) < len(names):
-        shown.append(f"{len(names) - len(shown)} more")
-    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
-
-
-def summary_words(words: str, files: Mapping[str, bytes]) -> str:
-    """A short list for a shell."""
-    return "\n".join([words, *files])

@@ -1,0 +1,134 @@
+"""Places too narrow for the knife or for tape: strips, slots, holes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+import shapely
+from shapely.geometry import Polygon
+
+from ..model.case import Case
+from .caution import NAMES, Caution, figure, piece_name
+from .cut import Piece
+from .measuring import UNDER, narrow, smallest_feature
+
+#: A part of a piece that is no narrow place but a sharp corner (mm2).
+CORNER = 0.05
+
+
+def narrow_tape(case: Case, pieces: Sequence[Piece]) -> list[Caution]:
+    limit = case.profile.limits.narrowest_tape
+    return _narrow(pieces, limit, "tape wants", "Widen it, or lay it with care: it may tear.")
+
+
+def narrow_paper(case: Case, material: str, pieces: Sequence[Piece]) -> list[Caution]:
+    if material in {"patches", "tape"}:
+        return []
+    limit = case.profile.cutter.smallest_feature
+    return _narrow(pieces, limit, "the knife wants", "Widen it, or it tears when you peel it off.")
+
+
+def _narrow(pieces: Sequence[Piece], limit: float, wants: str, remedy: str) -> list[Caution]:
+    """Pieces with a place narrower than a limit."""
+    if not pieces:
+        return []
+    bad = narrow(np.array([piece.area for piece in pieces], dtype=object), limit)
+    found = []
+    for piece in (piece for piece, is_bad in zip(pieces, bad.tolist(), strict=True) if is_bad):
+        width = smallest_feature([piece.area], limit) or 0.0
+        found.append(
+            Caution(
+                "feature",
+                (piece.label,),
+                _narrow_place(piece.area, limit),
+                f"{piece_name(piece)} is only {figure(width, 2)} mm wide at one place; {wants} "
+                f"{figure(limit)}.",
+                remedy,
+            )
+        )
+    return found
+
+
+def _narrow_place(area: Polygon, width: float) -> tuple[float, float]:
+    """The middle of the largest part that is narrower than a width."""
+    opened = area.buffer(-width / 2.0, join_style="mitre").buffer(width / 2.0, join_style="mitre")
+    parts: Iterable[Polygon] = shapely.get_parts(area.difference(opened))
+    largest = max((p for p in parts if p.area > CORNER), key=lambda p: float(p.area), default=area)
+    point = largest.representative_point()
+    return (float(point.x), float(point.y))
+
+
+def narrow_slots(case: Case, pieces: Sequence[Piece]) -> list[Caution]:
+    """Slots in the outline of one piece: the waste in them is too narrow to be weeded whole."""
+    limit = case.profile.cutter.smallest_feature
+    areas = np.array([piece.area for piece in pieces], dtype=object)
+    if not len(areas):
+        return []
+    filled = _closed(areas, limit - UNDER)
+    grown = np.flatnonzero(shapely.area(filled) - shapely.area(areas) > 2.0 * limit**2)
+    found = []
+    for piece in (pieces[k] for k in grown.tolist()):
+        slots = _slots(piece.area, limit)
+        if slots:
+            point = slots[0].representative_point()
+            found.append(
+                Caution(
+                    "slot",
+                    (piece.label,),
+                    (float(point.x), float(point.y)),
+                    f"{piece_name(piece)} leaves a slot of less than {figure(limit)} mm between "
+                    "two of its edges: the waste in it tears when you weed it.",
+                    "Close the slot, or make it wider.",
+                )
+            )
+    return found
+
+
+def _slots(area: Polygon, limit: float) -> list[Polygon]:
+    """What a knife's way cuts out that is narrower than a limit and longer than twice that."""
+    filled = _closed(np.array([area], dtype=object), limit - UNDER)[0]
+    parts = shapely.get_parts(shapely.difference(filled, area))
+    return [p for p in parts if p.area > 2.0 * limit**2 and not _in_hole(p, area)]
+
+
+def _in_hole(part: Polygon, area: Polygon) -> bool:
+    """Whether a slot is all of a hole: those are told as holes."""
+    holes = (Polygon(ring) for ring in area.interiors)
+    return any(hole.area <= part.area + CORNER and hole.intersects(part) for hole in holes)
+
+
+def _closed(areas: np.ndarray, width: float) -> np.ndarray:
+    """Areas with everything filled in that is narrower than a width."""
+    grown = shapely.buffer(areas, width / 2.0, join_style="mitre")
+    return np.asarray(shapely.buffer(grown, -width / 2.0, join_style="mitre"))
+
+
+def small_holes(case: Case, material: str, pieces: Sequence[Piece]) -> list[Caution]:
+    """Holes that the knife cannot turn in."""
+    limit = case.profile.cutter.smallest_hole
+    holes = [(p, Polygon(ring)) for p in pieces for ring in p.area.interiors]
+    if not holes:
+        return []
+    areas = np.array([hole for _, hole in holes], dtype=object)
+    small = shapely.is_empty(shapely.buffer(areas, -limit / 2.0 + 0.002))
+    tight = [holes[k] for k in np.flatnonzero(small).tolist()]
+    if not tight:
+        return []
+    widths = [2.0 * float(shapely.maximum_inscribed_circle(hole).length) for _, hole in tight]
+    point = tight[int(np.argmin(widths))][1].representative_point()
+    many = "A hole" if len(tight) == 1 else f"{len(tight)} holes"
+    verb = "is" if len(tight) == 1 else "are"
+    spread = figure(min(widths), 2) + (f" to {figure(max(widths), 2)}" if len(tight) > 1 else "")
+    return [
+        Caution(
+            "hole",
+            tuple(dict.fromkeys(piece.label for piece, _ in tight)),
+            (float(point.x), float(point.y)),
+            f"{many} in {NAMES.get(material, material)} {verb} only {spread} mm wide; the knife "
+            f"wants {figure(limit)}.",
+            "Make them larger, or prick them."
+            if len(tight) > 1
+            else "Make it larger, or prick it.",
+        )
+    ]
