@@ -7,7 +7,15 @@ import launch
 with launch.environment():
     from underlit.workflows.place_lights import Order, place
     from underlit_host.action import Action, yes_or_no
-    from underlit_host.lighting import draw_dark, draw_lights, referred, replaceable, windows_of
+    from underlit_host.lighting import (
+        draw_dark,
+        draw_lights,
+        move_numbers,
+        referred,
+        replaceable,
+        turn_locked,
+        windows_of,
+    )
 
 
 class PlaceLights(Action):
@@ -34,6 +42,7 @@ class PlaceLights(Action):
             turn=options.turn,
             replace=bool(options.replace),
             made=replaceable(self.svg),
+            locked=turn_locked(self.svg),
             taken=referred(self.svg).union(self.svg.xpath("//@id")),
         )
         return place(drawing, profile, order)
@@ -42,6 +51,7 @@ class PlaceLights(Action):
         """Lights on their layer, and what cannot be lit on Findings."""
         draw_lights(root, outcome.drawn, outcome.removed)
         draw_dark(root, drawing, outcome)
+        move_numbers(root, outcome.numbers)
 
 
 if __name__ == "__main__":

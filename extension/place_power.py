@@ -6,10 +6,11 @@ import launch
 
 with launch.environment():
     from underlit.workflows.place_power import place_power
-    from underlit.workflows.placing_power import NAMES, Order
+    from underlit.workflows.placing_power import NAMES
+    from underlit.workflows.power_kinds import Order
     from underlit_host.action import Action, parse, yes_or_no
     from underlit_host.layers import Ids
-    from underlit_host.placing_power import draw_power, made_battery, remove_power
+    from underlit_host.placing_power import draw_power, is_pinned, made_battery, remove_power
     from underlit_host.spots import choose
 
 
@@ -39,7 +40,7 @@ class PlacePower(Action):
         """Find its place."""
         options = self.options
         words = (options.type.strip(), options.closes.strip(), options.up.strip())
-        order = Order(*words, options.pull_tab, bool(options.replace))
+        order = Order(*words, options.pull_tab, bool(options.replace), is_pinned(self.svg))
         return place_power(drawing, profile, order, self.chosen, self.names)
 
     def draw(self, root, drawing, outcome):

@@ -275,7 +275,8 @@ def _check_ids(root: etree._Element, asked: Sequence[str]) -> None:
 
 def _is_ours(name: str, known: Collection[str]) -> bool:
     """Whether it may name a part of an object, or an object without an id."""
-    return name.rpartition("#")[0] in known or is_numbered(name)
+    whole = name.rpartition("#")[0]
+    return whole in known or is_numbered(name) or is_numbered(whole)
 
 
 def _to_store(asked: str, folder: str) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 from lxml import etree
 
 from underlit.markup.part_shapes import light
+from underlit.markup.primitives import Text
 from underlit.model.drawing import Drawing
 from underlit.workflows.place_lights import Lighting, NewLight
 
@@ -16,9 +17,12 @@ from .laying import made_by
 from .made import take_out
 from .names import SVG, UNDERLIT, XLINK_HREF
 from .parts_markup import append_part
-from .write_drawing import draw_findings
+from .write_drawing import append_item, draw_findings
 
 ACTION = "place_lights"
+
+#: What draws the windows on the Openings layer.
+OPENINGS = "prepare_card"
 
 _OPENING = UNDERLIT + "opening"
 _TURN = UNDERLIT + "turn"
@@ -51,14 +55,23 @@ def _windows(element: etree._Element) -> list[str]:
 def replaceable(root: etree._Element) -> frozenset[str]:
     """Ids of lights that the action made and may take away.
 
-    Not those that are pinned or locked, nor those of which the maker has clones: they would
-    vanish or move with it.
+    Not those that are pinned, nor those of which the maker has clones: they would vanish or move
+    with it.
     """
     cloned = referred(root)
     return frozenset(
         element.attrib["id"]
         for element in made_by(root, "lights", ACTION)
-        if element.attrib.get(_TURN) != "locked" and element.attrib["id"] not in cloned
+        if element.attrib["id"] not in cloned
+    )
+
+
+def turn_locked(root: etree._Element) -> frozenset[str]:
+    """Ids of lights that the action made and whose angle stays."""
+    return frozenset(
+        element.attrib["id"]
+        for element in made_by(root, "lights", ACTION)
+        if element.attrib.get(_TURN) == "locked"
     )
 
 
@@ -83,6 +96,22 @@ def draw_dark(root: etree._Element, drawing: Drawing, outcome: Lighting) -> None
             remove_made(layer)
 
 
+def move_numbers(root: etree._Element, numbers: Sequence[tuple[str, Text]]) -> None:
+    """Write the numbers of windows (by name) on the Openings layer where no light hides them.
+
+    Only those that the tool has written there.
+    """
+    labels = dict(numbers)
+    for group in made_by(root, "openings", OPENINGS):
+        old = next(group.iterchildren(SVG + "text"), None)
+        label = labels.get(group.attrib.get(_OPENING, ""))
+        if old is None or label is None:
+            continue
+        new = append_item(group, label)
+        new.tail = old.tail
+        etree._Element.replace(group, old, new)
+
+
 def draw_lights(root: etree._Element, lights: Sequence[NewLight], removed: Collection[str]) -> None:
     """Take lights away and put new ones on the Lights layer."""
     gone = set(removed)
@@ -95,4 +124,14 @@ def draw_lights(root: etree._Element, lights: Sequence[NewLight], removed: Colle
     ids = Ids(root)
     for one in lights:
         part = light(one.type, one.figure)
-        append_part(root, layer, part, one.at, one.angle, name=one.name, action=ACTION, ids=ids)
+        append_part(
+            root,
+            layer,
+            part,
+            one.at,
+            one.angle,
+            name=one.name,
+            action=ACTION,
+            ids=ids,
+            more={"turn": "locked"} if one.locked else None,
+        )

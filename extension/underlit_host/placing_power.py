@@ -13,7 +13,7 @@ from .arranging import add_layers
 from .layers import Ids, find_layers, new_layer, tool_layer
 from .laying import made_by
 from .made import take_out
-from .names import LABEL, UNDERLIT
+from .names import LABEL, SVG, UNDERLIT
 from .parts_markup import append_made_shape, append_part
 from .write_drawing import append_sheet
 
@@ -36,6 +36,17 @@ def made_battery(root: etree._Element) -> etree._Element | None:
     """The battery that the action placed earlier."""
     made = (el for el in made_power(root) if el.attrib.get(UNDERLIT + "part") == "cell")
     return next(made, None)
+
+
+def is_pinned(root: etree._Element) -> bool:
+    """Whether a battery that the action placed is pinned."""
+    return any(
+        element.attrib.get(UNDERLIT + "part") == "cell"
+        and element.attrib.get(UNDERLIT + "pin") == "true"
+        and element.attrib.get(UNDERLIT + "made", "").startswith(ACTION + ":")
+        for layer in find_layers(root, "power")
+        for element in layer.iter(SVG + "g")
+    )
 
 
 def remove_power(root: etree._Element) -> None:

@@ -45,6 +45,7 @@ def read_drawing(document: etree._Element | etree._ElementTree, name: str) -> Dr
         profile=root.attrib.get(UNDERLIT + "profile", "").strip() or None,
         settings=_json(root.attrib.get(UNDERLIT + "settings", ""), "underlit:settings"),
         side="back" if side == "back" else "front",
+        side_word=side,
         remembered=_remembered(walk.remembered),
     )
 

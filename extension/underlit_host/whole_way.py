@@ -21,7 +21,7 @@ from underlit.workflows.place_lights import Order as LightOrder
 from underlit.workflows.place_lights import place
 from underlit.workflows.place_power import Placing, place_power
 from underlit.workflows.placing_power import NAMES, Chosen
-from underlit.workflows.placing_power import Order as PowerOrder
+from underlit.workflows.power_kinds import Order as PowerOrder
 from underlit.workflows.prepare import prepare
 from underlit.workflows.preview import Wish as GlowWish
 from underlit.workflows.preview import preview

@@ -87,10 +87,9 @@ def test_light_goes_with_current_and_candela_with_type() -> None:
 
 
 def test_depth_by_the_profile() -> None:
-    """6 mm of foam, settled by 0.15, less 1 mm of light."""
-    assert depth_of(profile().lights["red"], profile()) == pytest.approx(6.0 * 0.85 - 1.0)
-    thin = replace(profile(), stack=replace(profile().stack, spacer=1.0))
-    assert depth_of(thin.lights["red"], thin) == 0.5  # no light stands inside the panel
+    """What 1 mm of light on 0.1 mm of tape leave; no light stands inside the panel."""
+    assert depth_of(profile().lights["red"], profile(), 5.1) == pytest.approx(5.1 - 1.0 - 0.1)
+    assert depth_of(profile().lights["red"], profile(), 0.85) == 0.5
 
 
 @pytest.mark.parametrize(

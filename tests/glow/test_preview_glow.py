@@ -266,7 +266,8 @@ def test_an_empty_drawing(tmp_path: Path) -> None:
 def test_empty_fields_of_the_dialog_mean_not_given(comma: bool, tmp_path: Path) -> None:
     plain = Run(tmp_path, JAR).glow()
     assert Run(tmp_path, JAR, "--depth=", "--current-ma=", "--png=").glow() == plain
-    depth = "4,1" if comma else "4.1"
+    (planned,) = {light["depth"] for light in plain["lights"]}
+    depth = str(planned).replace(".", "," if comma else ".")
     assert Run(tmp_path, JAR, f"--depth={depth}").glow() == plain
 
 

@@ -12,6 +12,8 @@ from shapely.geometry.base import BaseGeometry
 
 from underlit.model.card import Opening, Part, Sheet
 from underlit.placement.power_data import Ground, PowerPlace, Wish
+from underlit.profiles import load_profile
+from underlit.stack import Layers, cheapest
 
 EMPTY = MultiPolygon()
 
@@ -59,7 +61,7 @@ def bare(closes: str, *, tab: bool = False, up: str = "plus", radius: float = 10
     body = Point(0.0, 0.0).buffer(radius, 48)
     return Wish(
         body, pads, True, radius, 3.4, closes, up,
-        collar=radius + 3.0, hole=0.74 * radius, contact=0.5 * cap, tab=tab,
+        collar=radius + 3.0, hole=0.74 * radius, contact=0.5 * cap, tab=tab, foam=over(3.4),
     )  # fmt: skip
 
 
@@ -69,7 +71,13 @@ def holder(closes: str, *, tab: bool = False) -> Wish:
         "positive-pad": box(13.0, -2.5, 17.0, 2.5),
         "negative-pad": box(-17.0, -2.5, -13.0, 2.5),
     }
-    return Wish(box(-14.0, -10.5, 14.0, 10.5), pads, False, 10.0, 5.0, closes, tab=tab)
+    return Wish(box(-14.0, -10.5, 14.0, 10.5), pads, False, 10.0, 5.0, closes, tab=tab,
+                foam=over(5.0))  # fmt: skip
+
+
+def over(height: float) -> Layers | None:
+    """The foam over a battery so high that is pressed."""
+    return cheapest(height, height, load_profile(None))
 
 
 def random_ground(rng: np.random.Generator) -> Ground:

@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
+import shapely.affinity
 from shapely.geometry import Point, box
 
 from placement.grounds import (
@@ -84,6 +85,28 @@ def test_no_place_of_a_fine_grid_is_nearer(kind: str) -> None:
         assert not any(fits)
         compared += 1
     assert compared >= 3
+
+
+@pytest.mark.parametrize("kind", WISHES)
+def test_the_nearest_place_can_be_typed_back(kind: str) -> None:
+    """On cards whose edges are askew, so that no limit falls on a round figure."""
+    wish = WISHES[kind]
+    rng = np.random.default_rng([11, *map(ord, kind)])
+    told = 0
+    for _ in range(10):
+        angle = float(rng.uniform(5.0, 40.0))
+        panel = shapely.affinity.rotate(PANEL, angle, origin=(50.0, 70.0))
+        hole = shapely.affinity.rotate(box(40.0, 60.0, 65.0, 75.0), angle)
+        tried = place_power(wish, ground(panel, [hole]), PROFILE, (52.5, 67.5))
+        assert isinstance(tried, NoPlace)
+        if tried.nearest is None:
+            continue
+        x, y = (float(f"{value:.2f}") for value in tried.nearest)
+        assert (x, y) == tried.nearest
+        again = place_power(wish, ground(panel, [hole]), PROFILE, (x, y))
+        assert isinstance(again, PowerPlace)
+        told += 1
+    assert told >= 4
 
 
 def roomy(wish: Wish, card: Ground, at: tuple[float, float]) -> bool:

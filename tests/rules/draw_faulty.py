@@ -278,7 +278,10 @@ def off_base() -> Draft:
 
 
 def folded_touch() -> Draft:
-    """Folded about y 118 the plus strip at y 136 lands on y 100, where minus tape lies."""
+    """Folded about y 118 the plus strip at y 136 lands on y 100, where minus tape lies.
+
+    Under a flap the foam is thin (4 mm), so that every pane has its bright spot.
+    """
     d = flap_card()
     s = d.sheet
     d.layers["tape"] = [
@@ -287,6 +290,8 @@ def folded_touch() -> Draft:
         s.rect((60.5, 95, 5, 10), PATCH, id="rim-paper", underlit__part="patch"),
     ]
     d.finds("folded-touch", "stop", (58, 100), "plus", "minus")
+    for number, spot in enumerate(SPOTS, 1):
+        d.finds("glow-uneven", "note", spot, f"pane-{number}")
     return d
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from ..model.card import Card, Part
 from ..profiles import LightType, Profile
 from ..records import record
+from ..stack import panel_height
 
 #: What a light takes where no current is given (mA): a coin battery feeds a few lights with 3 to
 #: 8 mA each. Proposed; for lights that no circuit feeds yet.
@@ -57,7 +58,7 @@ def sources_of(
     """The lights of a card that burn and face forward.
 
     `lit`: ids of lights that burn; the others give nothing. `depth`: mm from lens to panel for all
-    lights; None: from the profile's spacer. `currents`: light id -> mA; lights that are not named
+    lights; None: as the foam is planned. `currents`: light id -> mA; lights that are not named
     take `TYPICAL_MA`.
     """
     burning = [light for light in card.lights if light.id in lit and faces_forward(light)]
@@ -65,13 +66,14 @@ def sources_of(
         (light, profile.lights[light.type]) for light in burning if light.type in profile.lights
     ]
     given = currents or {}
+    room = panel_height(card, profile) if depth is None else 0.0
     flow = [given.get(light.id, TYPICAL_MA) for light, _ in known]
     return Sources(
         ids=tuple(light.id for light, _ in known),
         at=np.array([light.at for light, _ in known], dtype=float).reshape(-1, 2),
         current_ma=np.array(flow, dtype=float),
         candela=np.array([candela(k, ma) for (_, k), ma in zip(known, flow, strict=True)]),
-        depth=np.array([depth_of(kind, profile) if depth is None else depth for _, kind in known]),
+        depth=np.array([depth or depth_of(kind, profile, room) for _, kind in known]),
         order=np.array([lambertian_order(kind.beam_angle) for _, kind in known]),
         colour=np.array([light_colour(kind.colour) for _, kind in known]).reshape(-1, 3),
     )
@@ -121,14 +123,10 @@ def candela(kind: LightType, current_ma: float) -> float:
     return rated_cd * current_ma / rated_ma
 
 
-def depth_of(kind: LightType, profile: Profile) -> float:
-    """From lens to panel (mm): spacer less settling, less the light's height; at least NEAREST."""
-    return max(room_of(profile) - kind.height, NEAREST)
-
-
-def room_of(profile: Profile) -> float:
-    """Between back sheet and panel once the foam has settled (mm)."""
-    return profile.stack.spacer * (1.0 - profile.limits.foam_settling)
+def depth_of(kind: LightType, profile: Profile, room: float) -> float:
+    """From lens to panel (mm); at least NEAREST. `room` is that between back sheet and panel, foam
+    settled (`stack.panel_height`): what light and tape leave of it."""
+    return max(room - kind.height - profile.tape.thickness, NEAREST)
 
 
 def light_colour(text: str) -> tuple[float, float, float]:

@@ -17,6 +17,7 @@ from .outlines import Outlines, read_outlines
 from .parts import Parts, read_parts
 from .sheets import fold_lines, read_sheets
 from .tape import Tape, read_tape
+from .words import unknown_words
 
 
 @record
@@ -43,6 +44,7 @@ def read_card(drawing: Drawing, corners: str) -> Reading:
     outlines = read_outlines(layers.get("die-cut", []), drawing.page, diffuser, base)
     folds, found = fold_lines(layers.get("folds", []))
     findings += [*outlines.findings, *found, *feature_crossings(drawing.shapes)]
+    findings += unknown_words(drawing)
     parts = read_parts(drawing)
     tape = read_tape(layers.get("tape", []), corners)
     card = _card(drawing, sheets, outlines, folds, parts, tape)

@@ -13,6 +13,7 @@ from ..geometry.areas import filled_area
 from ..model.card import FEATURES, Incomplete, Part
 from ..model.drawing import Drawing, PartInstance, Remark, Shape
 from ..records import record
+from .words import taken
 
 
 @record
@@ -113,7 +114,7 @@ def _part(
         kind=instance.kind,
         type=instance.attributes.get("type", ""),
         index=instance.index,
-        attributes=instance.attributes,
+        attributes=taken(instance.kind, instance.attributes),
         features=features,
         scale=min(readings, key=_distance),
         mirrored=bool(np.linalg.det(own) < 0.0 and np.linalg.det(whole) < 0.0),

@@ -24,10 +24,11 @@ SHEET_OPACITY = 0.25
 SHEET_EDGE = "#6f6650"
 
 #: Numbers are at most LARGEST, and SHARE of the widest place; smaller than SMALLEST they would
-#: not be legible and stand BESIDE the shape (mm). Longer ones have to be smaller.
+#: not be legible and stand BESIDE the shape (mm), ROUND from a light. Longer ones are smaller.
 SMALLEST, LARGEST = 2.2, 6.0
 SHARE = 0.6
 BESIDE = 0.6
+ROUND = 0.3
 WIDTHS = (1.0, 1.0, 0.9, 0.65, 0.5, 0.4, 0.35)
 
 #: Numbers keep out of the middle of windows wide enough for that: a light will cover it. How far
@@ -51,11 +52,28 @@ TOUCH = 1e-6
 PieceShape = tuple[BaseGeometry, Sequence[BaseGeometry]]
 
 
-def opening_groups(openings: Sequence[Opening]) -> tuple[Group, ...]:
-    """One group per opening, in the order of their numbers."""
+def opening_groups(
+    openings: Sequence[Opening], lights: Sequence[BaseGeometry] = ()
+) -> tuple[Group, ...]:
+    """One group per opening, in the order of their numbers; `lights` hide what is written there."""
+    labels = numbers(openings, lights)
     areas = [o.clear if not o.clear.is_empty else o.outline for o in openings]
     plain = shapely.simplify(areas, COARSE) if areas else []
-    return tuple(_group(o, area) for o, area in zip(openings, plain, strict=True))
+    return tuple(
+        _group(o, area, label) for o, area, label in zip(openings, plain, labels, strict=True)
+    )
+
+
+def numbers(openings: Sequence[Opening], lights: Sequence[BaseGeometry] = ()) -> list[Text]:
+    """The number of each opening: where it is widest, or beside it; not where a light hides it."""
+    areas = [o.clear if not o.clear.is_empty else o.outline for o in openings]
+    bodies, drawn = shapely.STRtree(list(lights)), shapely.STRtree([*lights, *areas])
+    found = []
+    for opening, area in zip(openings, areas, strict=True):
+        over = bodies.geometries[sorted(bodies.query(area, predicate="intersects"))]
+        text = str(opening.number)
+        found.append(_past(area, over, text, drawn) if len(over) else _label(area, text))
+    return found
 
 
 def piece_groups(pieces: Sequence[PieceShape]) -> tuple[Group, ...]:
@@ -106,13 +124,13 @@ def base_region(area: BaseGeometry) -> Region:
     return Region(_rings(area), SHEET, SHEET_OPACITY, SHEET_EDGE, EDGE_WIDTH)
 
 
-def _group(opening: Opening, area: BaseGeometry) -> Group:
+def _group(opening: Opening, area: BaseGeometry, label: Text) -> Group:
     tint = Region(_rings(area), TINT, OPACITY, EDGE, EDGE_WIDTH)
     kind = "Glow area" if opening.through else "Window"
     return Group(
         str(opening.number),
         f"{kind} {opening.number}",
-        (tint, _label(area, str(opening.number))),
+        (tint, label),
         (("opening", opening.name),),
     )
 
@@ -131,6 +149,30 @@ def _label(area: BaseGeometry, text: str) -> Text:
         return _number((float(x), float(y)), text, size)
     at = (area.bounds[2] + BESIDE, float(y) + HALF_DIGIT * SMALLEST)
     return Text(at, text, SMALLEST, True, "start", INK)
+
+
+def _past(
+    area: BaseGeometry, over: Sequence[BaseGeometry], text: str, drawn: shapely.STRtree
+) -> Text:
+    """The number where the bodies `over` an area leave room for it, or on a free side of all."""
+    free = area.difference(shapely.union_all(shapely.buffer(over, ROUND)))
+    fit = fitting(text, free, CLEAR_SIZES, area.bounds[:2])
+    if fit is not None:
+        return _number(fit[0], text, fit[1])
+    left, top, right, bottom = shapely.total_bounds([area, *over]).tolist()
+    x0, y0, x1, y1 = words_box(text, (0.0, 0.0), SMALLEST)
+    x, y = area.centroid.x, area.centroid.y
+    spots = (
+        (right + BESIDE - x0, y),
+        (left - BESIDE - x1, y),
+        (x, top - BESIDE - y1),
+        (x, bottom + BESIDE - y0),
+    )
+    for spot in spots:
+        box = shapely.box(*words_box(text, spot, SMALLEST))
+        if not len(drawn.query(box, predicate="intersects")):
+            return _number(spot, text, SMALLEST)
+    return _number(spots[0], text, SMALLEST)
 
 
 def _number(at: Point, text: str, size: float) -> Text:

@@ -180,5 +180,6 @@ class Drawing:
     profile: str | None = None
     settings: Mapping[str, object] = field(default_factory=dict)
     side: str = "front"
+    side_word: str = ""
     #: what earlier runs of the tool remember (Findings layer): object id -> geometry mark
     remembered: Mapping[str, str] = field(default_factory=dict)

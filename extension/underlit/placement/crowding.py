@@ -63,6 +63,8 @@ def place_lights(
     return Placement(
         tuple(x for opening in openings for x in lights[opening.name]),
         tuple(dark[opening.name] for opening in openings if opening.name in dark),
+        once.proposed,
+        wish.most if once.proposed is not None else None,
     )
 
 
@@ -133,9 +135,9 @@ def _fill(opening: Opening, n: int, best: list[Placed], setting: Setting) -> Unl
 def _least_in_the_way(seat: Seat, setting: Setting, occupied: Occupied) -> Unlit:
     """Why one more light has no room at the place where it lacks least."""
     light, tight = setting.wish.light, setting.rooms[-1]
-    reasons = [
-        why_not(Seat(seat.opening, (x, y)), every_turn(np.array((x, y)), setting), light, tight,
-                occupied)[0]
-        for x, y in [seat.at, *next_best(seat, light.lens).tolist()]
-    ]  # fmt: skip
+    reasons = []
+    for place in [seat.at, *next_best(seat, light.lens).tolist()]:
+        every = every_turn(np.array(place), seat.opening, setting)
+        here = Seat(seat.opening, (place[0], place[1]))
+        reasons.append(why_not(here, every, light, tight, occupied)[0])
     return min(reasons, key=lambda one: abs(one.needed - one.measured))

@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..model.card import Opening
 from ..records import record
 from .figures import Poses, only, poses, reach
 from .outcome import Ground, Wish
@@ -49,7 +50,7 @@ def find(
     """A place and turn with room, None (and the least room) without."""
     if turn is not None:
         limit = setting.rooms[1]
-        every = with_room(np.array(seat.at), limit, setting, occupied)
+        every = with_room(np.array(seat.at), seat.opening, limit, setting, occupied)
         which = np.flatnonzero(every.turns == turn)
         if len(which):
             return only(every, which), limit
@@ -72,15 +73,23 @@ def _tries(seat: Seat, setting: Setting) -> Iterator[tuple[Floats, Room]]:
     yield from ((place, tight) for place in elsewhere)
 
 
-def every_turn(place: Floats, setting: Setting) -> Poses:
-    """The light at a place in all turns that are allowed."""
-    centres = np.repeat(place[None, :], len(setting.turns), axis=0)
-    return poses(setting.wish.light, centres, setting.turns)
+def turns_for(opening: Opening, setting: Setting) -> Floats:
+    """The turns that lights of an opening may have: one where that is locked."""
+    locked = setting.wish.locked.get(opening.name)
+    return setting.turns if locked is None else np.array([locked])
 
 
-def with_room(place: Floats, room: Room, setting: Setting, occupied: Occupied) -> Poses:
+def every_turn(place: Floats, opening: Opening, setting: Setting) -> Poses:
+    """The light of an opening at a place in all turns that are allowed."""
+    turns = turns_for(opening, setting)
+    return poses(setting.wish.light, np.repeat(place[None, :], len(turns), axis=0), turns)
+
+
+def with_room(
+    place: Floats, opening: Opening, room: Room, setting: Setting, occupied: Occupied
+) -> Poses:
     """The turns at a place that have the room."""
-    every = every_turn(place, setting)
+    every = every_turn(place, opening, setting)
     fine = on_base(occupied, every, room)
     if fine.any():
         fine &= shortage(occupied, every, setting.wish.light, room)[0] == 0.0
@@ -91,7 +100,7 @@ def _turned(
     seat: Seat, i: int, place: Floats, room: Room, setting: Setting, occupied: Occupied
 ) -> Poses | None:
     """The light at a place in its best turn, None where no turn has the room."""
-    some = with_room(place, room, setting, occupied)
+    some = with_room(place, seat.opening, room, setting, occupied)
     if not len(some):
         return None
     if len(some) > 1:

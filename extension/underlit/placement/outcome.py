@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import field
+
 from shapely.geometry.base import BaseGeometry
 
 from ..model.card import Opening
@@ -39,7 +42,8 @@ class Wish:
     """What the maker wants.
 
     `count` lights per opening, None by length. `turn`: "free", "45" (multiples of it) or an angle
-    in degrees. `most`: lights in all where the count goes by length, None without limit.
+    in degrees; `locked` are angles by name of opening that go first. `most`: lights in all where
+    the count goes by length, None without limit.
     """
 
     kind: str
@@ -47,6 +51,7 @@ class Wish:
     count: int | None = 1
     turn: str | float = "free"
     most: int | None = None
+    locked: Mapping[str, float] = field(default_factory=dict)
 
 
 @record
@@ -91,10 +96,15 @@ class Unlit:
 
 @record
 class Placement:
-    """Placed lights in the order of their openings, and unlit openings."""
+    """Placed lights in the order of their openings, and unlit openings.
+
+    Where the battery feeds only `most` more, `proposed` is how many there would be by length.
+    """
 
     lights: tuple[Placed, ...]
     unlit: tuple[Unlit, ...]
+    proposed: int | None = None
+    most: int | None = None
 
 
 def unlit(

@@ -50,7 +50,8 @@ class Hands:
 
 @record
 class Once:
-    """Lights in the order of their openings, openings without any, and how many each should have.
+    """Lights in the order of their openings, openings without any, and how many each should have;
+    `proposed` as in `Placement`.
 
     Several lights of one opening come from top to bottom.
     """
@@ -58,6 +59,7 @@ class Once:
     lights: tuple[Placed, ...]
     dark: tuple[Unlit, ...]
     wanted: Mapping[str, int]
+    proposed: int | None
 
 
 def place_once(
@@ -70,6 +72,7 @@ def place_once(
         tuple(placed[i] for i in sorted(placed)),
         (*should.dark, *left_over(should.seats, placed, failed)),
         should.wanted,
+        should.proposed,
     )
 
 
@@ -148,7 +151,10 @@ def _turns_together(seats: Sequence[Seat], one: Pass, setting: Setting) -> dict[
     for group in groups(np.array([seat.at for seat in seats]), near):
         if not unsettled.intersection(group) or not 1 < len(group) <= LARGEST_GROUP:
             continue
-        every = [with_room(np.array(seats[i].at), limit, setting, occupied) for i in group]
+        every = [
+            with_room(np.array(seats[i].at), seats[i].opening, limit, setting, occupied)
+            for i in group
+        ]
         if not all(map(len, every)):
             continue
         cost = [
@@ -175,7 +181,7 @@ def _one_pass(
     for i in order:
         pose, room = find(seats[i], i, setting, occupied, turns.get(i))
         if pose is None:
-            every = every_turn(np.array(seats[i].at), setting)
+            every = every_turn(np.array(seats[i].at), seats[i].opening, setting)
             failed[i], worst = why_not(seats[i], every, setting.wish.light, room, occupied)
             crowded += [i] if worst >= given else []
             continue

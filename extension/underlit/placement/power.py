@@ -17,10 +17,11 @@ from shapely.geometry.base import BaseGeometry
 
 from ..profiles import Profile
 from ..records import record
+from ..stack import Layers
 from ..units import TOLERANCE
 from .power_data import Fold, Ground, NoPlace, Point, PowerPlace, Tab, Wish
 from .power_flap import Flaps, find_fold, flaps_for, fold_distances
-from .power_ring import foam_for, ring_at, ring_sizes
+from .power_ring import ring_at, ring_sizes
 from .power_room import Need, misses, needs_of, places
 from .power_tab import find_tab, tab_obstacles
 from .power_words import no_foam, no_fold, no_tab, sentence
@@ -34,6 +35,10 @@ MOST = {"flap": 300, "tab": 120}
 
 #: Where a fold or a tab has to fit too, the nearest place is found within about this (mm).
 FINE = 0.05
+
+#: The nearest place is told with so many decimals (fewest first), within so many steps of them.
+DECIMALS = (1, 2)
+ROUND_ABOUT = 3
 
 #: No more reasons than this are told: the worst come first.
 TOLD = 3
@@ -104,8 +109,12 @@ def _options(
             yield angle, inside, needs_of(wish, ground, angle, *figures, ring)
 
 
-def _foam(wish: Wish, profile: Profile) -> tuple[tuple[str, ...], float] | None:
-    return foam_for(wish.height, profile.foams, profile.press, profile.limits.foam_settling)
+def _foam(wish: Wish, profile: Profile) -> Layers | None:
+    """The planned foam where it leaves the travel of a press."""
+    foam, (low, high) = wish.foam, sorted(profile.press.travel)
+    if foam is None or foam.travel is None:
+        return None
+    return foam if low - TOLERANCE <= foam.travel <= high + TOLERANCE else None
 
 
 def _complete(
@@ -139,7 +148,7 @@ def _complete(
         foam = _foam(wish, profile)
         assert foam is not None  # asked before
         area = None if tab is None else tab.area
-        ring = ring_at(at, inside, profile.press.ring_width, foam, profile.foams, area)
+        ring = ring_at(at, inside, profile.press.ring_width, foam, area)
     turn = 0.0 if fixed is None else fixed
     return PowerPlace(at, turn, ring, fold, tab, _collar(wish, ground, at, fold))
 
@@ -168,7 +177,28 @@ def _nearest(wish: Wish, ground: Ground, profile: Profile, board: Board, at: Poi
         found = _in_free(free, wish, ground, profile, board, at)
         if found is not None and (best is None or _far(found, at) < _far(best, at) - FINE):
             best = found
-    return best
+    return None if best is None else _round_place(best, wish, ground, profile, board, at)
+
+
+def _round_place(
+    place: Point, wish: Wish, ground: Ground, profile: Profile, board: Board, at: Point
+) -> Point:
+    """A place beside this one with few decimals at which everything still fits.
+
+    What is told can then be typed back. The place itself where there is no such one.
+    """
+    for decimals in DECIMALS:
+        step = 10.0**-decimals
+        around = np.arange(-ROUND_ABOUT, ROUND_ABOUT + 1)
+        middle = np.round(np.array(place) / step)
+        spots = (np.stack(np.meshgrid(around, around), axis=-1).reshape(-1, 2) + middle) * step
+        far = np.hypot(*(spots - np.array(at)).T)
+        near = np.hypot(*(spots - np.array(place)).T) <= ROUND_ABOUT * step
+        for k in np.lexsort((spots[:, 0], spots[:, 1], np.round(far, 6))):
+            spot = (round(float(spots[k, 0]), decimals), round(float(spots[k, 1]), decimals))
+            if near[k] and isinstance(_plan(wish, ground, profile, board, spot), PowerPlace):
+                return spot
+    return place
 
 
 def _in_free(

@@ -8,6 +8,7 @@ from shapely.geometry.base import BaseGeometry
 
 from ..model.card import Opening, Part, Sheet
 from ..records import record
+from ..stack import Layers
 
 Point = tuple[float, float]
 
@@ -21,7 +22,8 @@ class Wish:
     that of the whole part. `collar` and `hole` are the radii of the paper that keeps minus tape off
     a bare battery's rim (0: none), `contact` the radius of the contact on a flap. `up` is the face
     towards the panel (plus | minus), `closes` a word of the conventions. `tab`: a pull tab is
-    wanted; one that closes by `tab` cannot do without.
+    wanted; one that closes by `tab` cannot do without. `foam` is that of the card with this
+    battery on it (None: there is none that does); without names it is the maker's own.
     """
 
     body: BaseGeometry
@@ -35,6 +37,7 @@ class Wish:
     hole: float = 0.0
     contact: float = 0.0
     tab: bool = False
+    foam: Layers | None = None
 
     @property
     def upper_pad(self) -> str:

@@ -1,16 +1,16 @@
-"""The foam ring round a spot to press: how large, of which foam, how far the panel travels."""
+"""The foam ring round a spot to press: how large, and where a pull tab passes it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from itertools import combinations_with_replacement
+from collections.abc import Iterator
 from math import cos, pi
 
 import shapely
 from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
-from ..profiles.materials import FoamType, PressRule
+from ..profiles.materials import PressRule
+from ..stack import Layers
 from .power_data import Point, Ring, Wish
 
 #: Segments of a quarter of the ring: within 0.005 mm of a circle of 30 mm.
@@ -36,35 +36,11 @@ def ring_sizes(wish: Wish, rule: PressRule) -> Iterator[float]:
         yield small
 
 
-def foam_for(
-    height: float, foams: Mapping[str, FoamType], rule: PressRule, settling: float
-) -> tuple[tuple[str, ...], float] | None:
-    """The layers of foam over something `height` mm high, and the travel that they leave.
-
-    Travel = thickness x (1 - settling) - height lies in the rule's range; fewest layers first, then
-    fewest kinds, then nearest to the middle of the range. None: no such layers.
-    """
-    low, high = min(rule.travel), max(rule.travel)
-    names = tuple(foams)
-    for layers in range(1, int(rule.most_layers) + 1):
-        found = []
-        for stack in combinations_with_replacement(range(len(names)), layers):
-            travel = sum(foams[names[i]].thickness for i in stack) * (1.0 - settling) - height
-            if low <= travel <= high:
-                off = round(abs(travel - (low + high) / 2.0), 6)
-                found.append((len(set(stack)), off, stack, travel))
-        if found:
-            _, _, stack, travel = min(found)
-            return tuple(names[i] for i in stack), travel
-    return None
-
-
 def ring_at(
     at: Point,
     inside: float,
     width: float,
-    foam: tuple[tuple[str, ...], float],
-    foams: Mapping[str, FoamType],
+    foam: Layers,
     tab: BaseGeometry | None,
 ) -> Ring:
     """The ring about a place; `tab` is the area of a pull tab that has to pass."""
@@ -73,6 +49,5 @@ def ring_at(
     area = centre.buffer(outer, QUARTER).difference(centre.buffer(inner / SHORT, QUARTER))
     if tab is not None:
         area = area.difference(tab.buffer(BESIDE_TAB, join_style="mitre"))
-    names, travel = foam
-    thickness = sum(foams[name].thickness for name in names)
-    return Ring(inside, 2.0 * outer, names, thickness, travel, area)
+    assert foam.travel is not None  # there is a battery to press
+    return Ring(inside, 2.0 * outer, foam.foams, foam.thickness, foam.travel, area)

@@ -35,7 +35,16 @@ def _short_of(there: float, limit: float) -> str:
 
 def no_foam(wish: Wish, profile: Profile) -> str:
     """No layers of foam leave the travel of a press."""
-    low, high = profile.press.travel
+    low, high = sorted(profile.press.travel)
+    foam = wish.foam
+    if foam is not None and foam.travel is not None and not foam.foams:
+        left = length(wish.height + foam.travel)
+        there = f"{length(foam.travel)} above" if foam.travel > 0.0 else "no higher than"
+        return (
+            f"Your foam of {length(foam.thickness)} settles to {left}: the panel is {there} "
+            f"the battery ({length(wish.height)} high), and a press needs {low:g} to "
+            f"{length(high)}. Name another spacer in your settings."
+        )
     return (
         f"None of your foams, in up to {profile.press.most_layers:.0f} layers, leaves the panel "
         f"{low:g} to {length(high)} above a battery {length(wish.height)} high."

@@ -23,7 +23,7 @@ from ..records import record
 from ..units import TOLERANCE
 from .brightness import Illuminance
 from .figures import Poses, only, poses
-from .fitting import Setting
+from .fitting import Setting, turns_for
 from .poles import QUARTER
 from .room import Occupied, Room, on_base, shortage
 from .spreading import brightest_of
@@ -84,7 +84,7 @@ def _fullest(
         return None
     tried = [
         one
-        for axis, rows in _ways(light, setting.turns, room)
+        for axis, rows in _ways(light, turns_for(opening, setting), room)
         for one in _all_rows(allowed, axis, rows, wider)
     ]
     best: Poses | None = None

@@ -44,12 +44,14 @@ class Seat:
 class Seats:
     """Where lights should be, openings that cannot have any, and how many each should have.
 
+    `proposed`: how many by length, where the battery feeds fewer.
     An opening that is to have more than `CROWD` has no seats: its lights stand in rows.
     """
 
     seats: tuple[Seat, ...]
     dark: tuple[Unlit, ...]
     wanted: Mapping[str, int]
+    proposed: int | None
 
 
 def seats_for(openings: Sequence[Opening], wish: Wish, illuminance: Illuminance) -> Seats:
@@ -65,7 +67,7 @@ def seats_for(openings: Sequence[Opening], wish: Wish, illuminance: Illuminance)
             dark.append(unlit(opening, "too-small", 2.0 * pole.radius, lens, pole.at))
         else:
             fit.append((opening, pole))
-    counts = _counts(fit, wish)
+    counts, proposed = _counts(fit, wish)
     fed = sum(counts)
     seats: list[Seat] = []
     wanted: dict[str, int] = {}
@@ -77,14 +79,16 @@ def seats_for(openings: Sequence[Opening], wish: Wish, illuminance: Illuminance)
         if n <= CROWD:
             places = _places(opening, pole, n, wish, illuminance)
             seats += [Seat(opening, place) for place in places]
-    return Seats(tuple(seats), tuple(dark), wanted)
+    more = sum(proposed) if sum(proposed) > fed else None
+    return Seats(tuple(seats), tuple(dark), wanted, more)
 
 
-def _counts(fit: Sequence[tuple[Opening, Pole]], wish: Wish) -> list[int]:
+def _counts(fit: Sequence[tuple[Opening, Pole]], wish: Wish) -> tuple[list[int], list[int]]:
+    """Lights for each opening, and how many they would be without a limit of the battery."""
     if wish.count is not None:
-        return [wish.count] * len(fit)
+        return [wish.count] * len(fit), []
     lengths = [length_of(opening.clear, pole.radius) for opening, pole in fit]
-    return share_out(lengths, wish.most)
+    return share_out(lengths, wish.most), share_out(lengths, None)
 
 
 def _places(

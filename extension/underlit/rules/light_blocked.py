@@ -19,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 from ..model.card import Opening, Part
 from ..model.case import Case
 from ..model.finding import Finding
-from ..stack import height_of, settled
+from ..stack import height_of, panel_height
 
 CODE = "light-blocked"
 
@@ -67,7 +67,7 @@ def _beside(
     if not len(found) or low is None or known is None:
         return None
     window = min((case.card.openings[i] for i in found), key=lambda one: one.outline.area)
-    room = settled(case.profile.stack.spacer, case.profile) - low
+    room = panel_height(case.card, case.profile) - low
     slope = math.tan(math.radians(known.beam_angle / 2.0))
     reach = shapely.Point(light.at).buffer(max(room, 0.0) * slope)
     near = tree.query(reach, predicate="intersects") if room > 0.0 else []

@@ -2,22 +2,25 @@
 
 from .closed import Closed, classes_for, closed
 from .foams import Layers, cheapest, thinnest
-from .heights import Tall, height_of, needed_spacer, pressed_height, settled, tallest
-from .planned import SHIPPED_SPACER, Planned, planned
+from .heights import Tall, bare_height, height_of, needed_spacer, pressed_height, settled, tallest
+from .planned import SHIPPED_SPACER, USUAL_CELL, Planned, panel_height, planned
 from .thinner import Thinner, thinner
 
 __all__ = [
     "SHIPPED_SPACER",
+    "USUAL_CELL",
     "Closed",
     "Layers",
     "Planned",
     "Tall",
     "Thinner",
+    "bare_height",
     "cheapest",
     "classes_for",
     "closed",
     "height_of",
     "needed_spacer",
+    "panel_height",
     "planned",
     "pressed_height",
     "settled",

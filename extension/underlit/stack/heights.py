@@ -6,7 +6,7 @@ import shapely
 
 from ..connectivity.contacts import is_bare
 from ..model.card import PADS, Card, Part
-from ..profiles import Profile
+from ..profiles import CellType, Profile
 from ..records import record
 
 
@@ -33,8 +33,13 @@ def height_of(part: Part, profile: Profile) -> float | None:
     if part.kind != "cell" or part.type not in profile.cells:
         return None
     if _lies_bare(part):
-        return profile.cells[part.type].height + 2.0 * tape
+        return bare_height(profile.cells[part.type], profile)
     return _holder_height(part, profile)
+
+
+def bare_height(cell: CellType, profile: Profile) -> float:
+    """A bare battery between two tapes."""
+    return cell.height + 2.0 * profile.tape.thickness
 
 
 def _lies_bare(part: Part) -> bool:

@@ -30,6 +30,7 @@ from ..routing.task import (
     TwoPad,
 )
 from ..units import TOLERANCE
+from .part_areas import angle_of
 
 #: Seconds after which the router hands back the best it has, by the number of lights.
 PATIENCE = ((12, 4.0), (30, 10.0))
@@ -57,13 +58,6 @@ class Wish:
     follow: bool = True
     patches: bool = False
     replace: frozenset[str] = frozenset()
-
-
-def angle_of(light: Part) -> float:
-    """Degrees, clockwise on screen, from the minus foot to the plus foot."""
-    plus = light.features["positive-pad"].centroid
-    minus = light.features["negative-pad"].centroid
-    return float(np.degrees(np.arctan2(plus.y - minus.y, plus.x - minus.x))) % 360.0
 
 
 def board_of(case: Case, wish: Wish, locked: frozenset[str]) -> Task:

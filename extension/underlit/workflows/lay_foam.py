@@ -57,8 +57,7 @@ def lay_foam(
     if missing is not None:
         return _nothing(drawing, case, missing)
     foam = foam_for(case)
-    spacer = max(foam.spacer, profile.stack.spacer)  # light spreads farthest under the higher one
-    ground = ground_of(case.card, profile, spacer, wish.off_tape)
+    ground = ground_of(case.card, profile, foam.spacer, wish.off_tape)
     layout = lay_out(ground, wish.style, wish.span)
     sheets = foam_sheets(layout, wish.style, foam, profile, free_id)
     more, there = offered_sheets(case, wish, free_id)

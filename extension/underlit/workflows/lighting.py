@@ -12,8 +12,10 @@ from shapely.geometry.base import BaseGeometry
 from ..errors import UnknownChoice
 from ..model.card import Card, Opening, Part
 from ..placement.figures import poses
-from ..placement.lights import Ground, Placed, Taken, lights_fed
+from ..placement.lights import Ground, Placed, Taken, Unlit, lights_fed
+from ..placement.poles import visual_centre
 from ..profiles import CellType, LightType, Profile
+from ..stack import USUAL_CELL
 from ..units import TOLERANCE
 
 #: A hole in foam that is no longer than this and holds a battery is a press ring; its wall is taken
@@ -21,11 +23,12 @@ from ..units import TOLERANCE
 RING = 60.0
 WALL = 10.0
 
+#: What covers an opening.
+PIECE, FOAM, COVER = "a piece", "foam", "the cover"
+BOTH = "foam and the cover"
+
 #: Bodies keep this from a fold that moves often (mm), as `tape-on-fold` wants it.
 FROM_FOLD = 5.0
-
-#: The battery that is meant where none is drawn yet.
-USUAL_CELL = "cr2032"
 
 
 def kind_of(name: str, profile: Profile) -> str:
@@ -45,13 +48,25 @@ def fed_by(card: Card, profile: Profile, light: LightType) -> int:
     return max(0, fed * max(1, len(card.cells)) - len(card.lights))
 
 
+def battery_words(card: Card, profile: Profile, most: int) -> str:
+    """How many lights more the battery feeds, in words: a CR2032 feeds 16."""
+    many = len(card.cells) > 1
+    name = _cell_name(card, profile).upper()
+    words = f"{len(card.cells)} batteries feed" if many else f"a {name} feeds"
+    return f"{words} {most} more" if card.lights else f"{words} {most}"
+
+
 def _cell_type(card: Card, profile: Profile) -> CellType:
+    return profile.cells[_cell_name(card, profile)]
+
+
+def _cell_name(card: Card, profile: Profile) -> str:
     for cell in card.cells:
         if cell.type in profile.cells:
-            return profile.cells[cell.type]
+            return cell.type
         if cell.type in profile.holders:
-            return profile.cells[profile.holders[cell.type].cell]
-    return profile.cells[USUAL_CELL]
+            return profile.holders[cell.type].cell
+    return USUAL_CELL
 
 
 def lit_openings(card: Card) -> frozenset[str]:
@@ -118,6 +133,39 @@ def open_parts(card: Card, openings: Sequence[Opening]) -> tuple[Opening, ...]:
         _less(opening, [over[k] for k in sorted(tree.query(opening.clear, predicate="intersects"))])
         for opening in openings
     )
+
+
+def hidden_by(one: Unlit, opening: Opening, card: Card, lens: float) -> Unlit:
+    """An opening that seems too small, told by what covers it where it would be large enough."""
+    if one.reason not in {"too-small", "covered"}:
+        return one
+    if not _fits(opening.outline, lens):
+        pole = visual_centre(opening.outline)
+        widest, at = (0.0, one.at) if pole is None else (2.0 * pole.radius, pole.at)
+        return replace(one, reason="too-small", measured=widest, at=at)
+    foam = [sheet.geometry for sheet in card.foam]
+    covers = [sheet.geometry for sheet in card.covers]
+    if not _fits(opening.clear, lens):
+        thing = PIECE
+    elif not _fits(_less(opening, foam).clear, lens):
+        thing = FOAM
+    elif not _fits(_less(opening, covers).clear, lens):
+        thing = COVER
+    else:
+        thing = BOTH
+    return replace(one, reason="covered", blocker=thing)
+
+
+def covering(opening: Opening, card: Card) -> tuple[str, ...]:
+    """Ids of foam and cover sheets over an opening."""
+    sheets = (*card.foam, *card.covers)
+    over = [s.object for s in sheets if s.geometry.intersection(opening.clear).area > TOLERANCE]
+    return tuple(dict.fromkeys(over))
+
+
+def _fits(area: BaseGeometry, lens: float) -> bool:
+    pole = visual_centre(area, lens / 2.0)
+    return pole is not None and 2.0 * pole.radius >= lens - TOLERANCE
 
 
 def _less(opening: Opening, over: Sequence[BaseGeometry]) -> Opening:

@@ -9,6 +9,7 @@ from ..model.finding import Finding
 from ..placement.outcome import Placement, Unlit
 from ..rules.opening_not_lit import finding as not_lit
 from ..rules.wording import against, count, figure, mm
+from .lighting import BOTH, COVER, FOAM, PIECE
 
 #: More windows than this are not named one by one in the closing words.
 MOST_NAMED = 4
@@ -22,9 +23,10 @@ def closing_words(
     already: Sequence[Opening],
     removed: Sequence[str],
     findings: Sequence[Finding],
+    battery: str,
 ) -> str:
     """The closing message: 3 lights placed. Window 5 is too small for this light (...)."""
-    first, *rest = done_words(placement, already, removed)
+    first, *rest = done_words(placement, already, removed, battery)
     dark = [finding.message for finding in findings]
     lines = [" ".join([first, *dark[:1]]), *dark[1:MOST_NAMED], *rest]
     if len(dark) > MOST_NAMED:
@@ -35,9 +37,9 @@ def closing_words(
 
 
 def done_words(
-    placement: Placement, already: Sequence[Opening], removed: Sequence[str]
+    placement: Placement, already: Sequence[Opening], removed: Sequence[str], battery: str
 ) -> list[str]:
-    """What was done, and what was not needed."""
+    """What was done, and what was not needed. `battery`: what it feeds."""
     n = len(placement.lights)
     lines = [f"{count(n, 'light', 'lights')} placed." if n else "No light placed."]
     if removed:
@@ -48,6 +50,11 @@ def done_words(
         numbers += f" and {more} more" if more > 0 else ""
         windows = f"Window {numbers} has" if len(already) == 1 else f"Windows {numbers} have"
         lines.append(f"{windows} light already.")
+    if placement.proposed is not None:
+        lines.append(
+            f"By their length the windows would take {count(placement.proposed, 'light', 'lights')}"
+            f"; {battery}, so some get fewer."
+        )
     tight = sum(light.room == "tight" for light in placement.lights)
     if tight:
         lines.append(f"{count(tight, 'light has', 'lights have')} little room for tape.")
@@ -69,13 +76,18 @@ def nothing_to_light(card: Card) -> Finding:
     )
 
 
-def finding_of(one: Unlit, numbers: Mapping[str, int], lights: int) -> Finding:
-    """The finding of one opening; `numbers` by name of opening, `lights`: how many there are."""
+def finding_of(
+    one: Unlit, numbers: Mapping[str, int], lights: int, over: Sequence[str] = ()
+) -> Finding:
+    """The finding of one opening; `numbers` by name of opening, `lights`: how many there are.
+
+    `over` are ids of what covers it.
+    """
     if one.reason == "battery":
         message, remedy = f"Window {one.number} stays dark: {_fed(lights)}", THICKER
     else:
         message, remedy = _WORDS[one.reason](one, numbers)
-    return not_lit(one.at, (one.opening,), message, remedy)
+    return not_lit(one.at, (one.opening, *over), message, remedy)
 
 
 def in_one(findings: Sequence[Finding], placement: Placement, lights: int) -> tuple[Finding, ...]:
@@ -107,10 +119,22 @@ def _too_small(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
 
 def _covered(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
     del numbers
-    return (
-        f"Nothing of window {one.number} stays open (0 mm, needs {figure(one.needed)}).",
-        "Cut foam and cover away there, or do not glue its loose piece back.",
-    )
+    thing = one.blocker or BOTH
+    left = f"{against(one.measured, one.needed)} mm of it stay open at the widest place, this light"
+    if one.measured <= 0.0:
+        left = "nothing of it stays open (0 mm), this light"
+    message = f"{_LIES[thing]} window {one.number}: {left} needs {figure(one.needed)}."
+    if thing == PIECE:
+        return message, "Leave that piece out, take a smaller light, or leave the window dark."
+    return message, f"Cut {thing} away over the window, or move it aside."
+
+
+_LIES = {
+    PIECE: "A piece stays in",
+    FOAM: "Foam lies over",
+    COVER: "The cover lies over",
+    BOTH: "Foam and the cover lie over",
+}
 
 
 def _off_base(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:

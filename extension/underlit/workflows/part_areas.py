@@ -75,3 +75,10 @@ def placed_part(
     }
     attributes = {**drawing.attributes, **more}
     return Part(name, True, drawing.kind, attributes.get("type", ""), 0, attributes, areas)
+
+
+def angle_of(light: Part) -> float:
+    """Degrees, clockwise on screen, from the minus foot to the plus foot."""
+    plus = light.features["positive-pad"].centroid
+    minus = light.features["negative-pad"].centroid
+    return float(np.degrees(np.arctan2(plus.y - minus.y, plus.x - minus.x))) % 360.0

@@ -19,16 +19,15 @@ from ..rules.wording import layers, mm
 from .placing_power import (
     Chosen,
     Drawn,
-    Kind,
-    Order,
     card_with,
     drawn_of,
     ground_of,
-    kind_of,
     lies_lowest,
-    marks_of,
+    place_words,
     spot_of,
 )
+from .power_kinds import Kind, Order, kind_of, with_foam
+from .power_marks import marks_of
 from .preparing import summary_words
 from .report import build_report, rounded
 from .validate import case_of
@@ -69,6 +68,7 @@ def place_power(
     at, where = spot_of(chosen, case.card)
     if case.card.cells:
         return _there(drawing, case, order)
+    kind = with_foam(kind, case.card, profile)
     tried = find_place(kind.wish, ground_of(case), profile, at)
     if isinstance(tried, NoPlace):
         return _no_room(drawing, case, chosen, tried, at, where)
@@ -95,7 +95,7 @@ def _placed(
     return Placing(
         report=report,
         drawn=drawn,
-        marks=marks_of(place, kind),
+        marks=marks_of(place, kind.wish, card),
         paper_first=lies_lowest(kind.wish),
         untouched=False,
         select=(names["cell"],),
@@ -113,7 +113,7 @@ def _words(
     if ring is not None:
         feel = "soft" if ring.inside >= profile.press.ring_inside else "firm"
         lines[0] += f" Ring {mm(ring.inside)}, {feel} press."
-        foam = layers(ring.foams, profile)
+        foam = layers(ring.foams, profile) if ring.foams else mm(ring.thickness)
         lines.append(f"Foam {foam}: the panel goes down {mm(ring.travel)} when pressed.")
     if fold is not None:
         lines.append(f"Fold the back sheet {mm(fold.distance)} from the battery's middle to close.")
@@ -196,7 +196,9 @@ def _there(drawing: Drawing, case: Case, order: Order) -> Placing:
     names = ", ".join(cell.id for cell in case.card.cells)
     words = f"There is a battery already ({names}), so I changed nothing."
     if order.replace:
-        words += " It is your own or pinned: delete it yourself to have another one placed."
+        why = "It is pinned" if order.pinned else "You drew it yourself"
+        way = "Unpin or delete it" if order.pinned else "Delete it"
+        words += f" {why}, so it stays. {way} if you want another one placed."
     else:
         words += " To place it anew, choose Replace."
     report = build_report("place_power", drawing.name, case, (), (), None)
@@ -217,8 +219,8 @@ def _no_room(
     else:
         x, y = tried.nearest
         remedy = (
-            f"Nearest it fits at {x:.1f}, {y:.1f} mm ({_way(at, tried.nearest)} from there); "
-            "give that place, or choose another shape."
+            f"Nearest it fits at {place_words(x)}, {place_words(y)} mm, "
+            f"{_way(at, tried.nearest)}; give that place, or choose another shape."
         )
     objects = (chosen.opening or chosen.name,) if chosen.at is None else ()
     finding = Finding(no_room.CODE, "stop", at, objects, message, remedy)
@@ -242,14 +244,14 @@ def _nothing(drawing: Drawing, case: Case, finding: Finding) -> Placing:
 
 
 def _way(start: Point, end: Point) -> str:
-    """12 mm down and 3 mm to the left."""
+    """That is 12 mm farther down and 3 mm to the left."""
     dx, dy = end[0] - start[0], end[1] - start[1]
     words = []
     if abs(dy) >= 0.05:
-        words.append(f"{mm(abs(dy))} {'down' if dy > 0 else 'up'}")
+        words.append(f"{mm(abs(dy))} farther {'down' if dy > 0 else 'up'}")
     if abs(dx) >= 0.05:
         words.append(f"{mm(abs(dx))} to the {'right' if dx > 0 else 'left'}")
-    return " and ".join(words) or "right there"
+    return f"that is {' and '.join(words)}" if words else "less than 0.1 mm beside it"
 
 
 def _pair(point: Point) -> list[float]:

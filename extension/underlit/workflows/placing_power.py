@@ -14,36 +14,24 @@ from ..geometry.areas import filled_area
 from ..geometry.places import inner_place
 from ..interpretation.contours import is_closed
 from ..markup.part_shapes import (
-    Disc,
     Paint,
     PartDrawing,
     PartShape,
     Rings,
-    bare_cell,
-    flap_cell,
-    holder,
     pull_tab,
     rim_patch,
 )
 from ..markup.part_shapes.drawing import polyline
 from ..markup.part_shapes.feet import HAIR
-from ..markup.part_shapes.others import AROUND_RIM, PATCH, WITHIN_CAP
-from ..markup.primitives import Circle, Group, Item, Text
+from ..markup.part_shapes.others import PATCH
 from ..model.card import Card, Fold, Patch, Sheet
 from ..model.case import Case
 from ..model.drawing import Shape
-from ..placement.power_data import Ground, Point, PowerPlace, Wish
+from ..placement.power_data import Ground, Point, PowerPlace, Ring, Wish
 from ..profiles import Profile
 from ..records import record
-from .part_areas import features_of, placed_part, upright
-
-CLOSES = ("press", "slide", "flap", "tab", "open", "always")
-
-#: Ways of closing that get a pull tab unless it is refused: what lies in the post is pressed by
-#: every stack of mail, and what lies in a drawer runs flat.
-TABBED = frozenset({"press", "flap", "tab"})
-
-DEFAULT_TYPE = "cr2032"
+from .part_areas import placed_part, upright
+from .power_kinds import Kind, cell_drawing
 
 #: Label of a chosen battery that is to be placed anew.
 OLD = "its old place"
@@ -59,10 +47,6 @@ NAMES = {
 
 FOAM = Paint("#8f86ad", "#6d6592", 0.2, opacity=0.3)
 FOLD = Paint(None, "#a0522d", 0.35, dash=(3.0, 1.5))
-MARK = "#8c1d40"
-
-#: Words on the Marks layer (mm): size of type, from the battery's edge to the first baseline.
-TYPE, BELOW, LINE = 2.2, 2.6, 2.8
 
 
 @record
@@ -80,26 +64,6 @@ class Chosen:
 
 
 @record
-class Order:
-    """Options of the action. Empty words and None: not given."""
-
-    type: str = ""
-    closes: str = ""
-    up: str = "plus"
-    tab: bool | None = None
-    replace: bool = False
-
-
-@record
-class Kind:
-    """The battery that an order means, as it is wanted and as it can be drawn."""
-
-    wish: Wish
-    cell: str
-    holder: str | None
-
-
-@record
 class Drawn:
     """A part on its layer: its origin on the page (mm), its turn, further attributes."""
 
@@ -114,7 +78,7 @@ class Drawn:
 def spot_of(chosen: Chosen, card: Card) -> tuple[Point, str]:
     """The place that was chosen and what to call it. Raises UnknownChoice."""
     if chosen.at is not None:
-        return chosen.at, f"at {chosen.at[0]:.4g}, {chosen.at[1]:.4g} mm"
+        return chosen.at, f"at {place_words(chosen.at[0])}, {place_words(chosen.at[1])} mm"
     wanted = chosen.opening or chosen.name
     for opening in card.openings:
         if wanted in {opening.name, str(opening.object)} and _alone(wanted, opening.name, card):
@@ -132,6 +96,11 @@ def spot_of(chosen: Chosen, card: Card) -> tuple[Point, str]:
     return inner_place(shapely.union_all(areas)), where
 
 
+def place_words(value: float) -> str:
+    """A coordinate with as many decimals as it has, two at most: 52.5."""
+    return f"{value:.2f}".rstrip("0").rstrip(".")
+
+
 def _alone(wanted: str, name: str, card: Card) -> bool:
     """Whether an id means this opening and no other of the same object."""
     return wanted == name or sum(o.object == wanted for o in card.openings) == 1
@@ -146,84 +115,6 @@ def _called(chosen: Chosen) -> str:
     word = chosen.label.strip() or chosen.name
     plain = word.replace("-", "").replace(" ", "").isalpha()
     return f"the {word[0].lower()}{word[1:]}" if plain else word
-
-
-def kind_of(order: Order, profile: Profile) -> Kind:
-    """The battery that is asked for. Raises UnknownChoice."""
-    word = order.type or DEFAULT_TYPE
-    if word not in profile.cells and word not in profile.holders:
-        known = ", ".join((*profile.cells, *profile.holders))
-        raise UnknownChoice(f'I know no battery "{word}". Use one of: {known}.')
-    bare = word in profile.cells
-    name = word if bare else profile.holders[word].cell
-    if name not in profile.cells:
-        raise UnknownChoice(f'Holder {word} is for a battery "{name}" that your profile lacks.')
-    own = "press" if bare else profile.holders[word].closes
-    closes = order.closes or ("press" if own == "always" else own)
-    tab = order.tab if order.tab is not None else closes in TABBED
-    _check(order, closes, bare, tab)
-    drawing = cell_drawing(word, closes, order.up, profile)
-    return Kind(_wish(drawing, word, name, closes, order.up, tab, profile), name, _none(bare, word))
-
-
-def _none(bare: bool, word: str) -> str | None:
-    return None if bare else word
-
-
-def _check(order: Order, closes: str, bare: bool, tab: bool) -> None:
-    if closes not in CLOSES:
-        raise UnknownChoice(f"--closes is one of {', '.join(CLOSES)}, not {closes}.")
-    if order.up not in {"plus", "minus"}:
-        raise UnknownChoice(f"--up is plus or minus, not {order.up}.")
-    if closes == "flap" and not bare:
-        raise UnknownChoice("A flap closes a bare battery, not one in a holder: use cr2032, say.")
-    if order.up == "minus" and not bare:
-        raise UnknownChoice("A battery in a holder lies plus side up.")
-    if closes == "tab" and not tab:
-        raise UnknownChoice("A battery that closes by a pull tab needs one: leave out --pull-tab.")
-
-
-def cell_drawing(
-    word: str, closes: str, up: str, profile: Profile, fold_at: float | None = None
-) -> PartDrawing:
-    """The battery (or holder) as it is drawn."""
-    if word in profile.holders:
-        kind = profile.holders[word]
-        return holder(kind, profile.cells[kind.cell], closes=closes)
-    if closes == "flap":
-        return flap_cell(word, profile.cells[word], fold_at=fold_at, up=up)
-    return bare_cell(word, profile.cells[word], closes=closes, up=up)
-
-
-def _wish(
-    drawing: PartDrawing,
-    word: str,
-    name: str,
-    closes: str,
-    up: str,
-    tab: bool,
-    profile: Profile,
-) -> Wish:
-    cell, areas = profile.cells[name], features_of(drawing)
-    pads = {pad: areas[pad] for pad in ("positive-pad", "negative-pad")}
-    body = areas["body"]
-    if word in profile.holders:
-        height = profile.holders[word].height
-        return Wish(body, pads, False, cell.diameter / 2.0, height, closes, up, tab=tab)
-    contact = drawing.feature("positive-pad")
-    return Wish(
-        body,
-        pads,
-        True,
-        cell.diameter / 2.0,
-        cell.height + 2.0 * profile.tape.thickness,
-        closes,
-        up,
-        collar=cell.diameter / 2.0 + AROUND_RIM + profile.patch.margin,
-        hole=WITHIN_CAP * cell.cap_radius,
-        contact=contact.radius if isinstance(contact, Disc) else 0.0,
-        tab=tab,
-    )
 
 
 def ground_of(case: Case) -> Ground:
@@ -257,7 +148,7 @@ def drawn_of(
         part = pull_tab(tab.length, tab.width, tab.back)
         found.append(Drawn("tab", "power", part, tab.at, tab.angle, {}))
     if place.ring is not None:
-        title = f"Press ring, {_layers(place.ring.foams)}"
+        title = f"Press ring, {_layers(place.ring)}"
         found.append(_plain("ring", "foam", title, _rings(place.ring.area), FOAM, {}))
     if place.collar is not None:
         title = rim_patch(kind.cell, profile.cells[kind.cell], profile.patch.margin).title
@@ -284,8 +175,9 @@ def _rings(area: BaseGeometry) -> Rings:
     return Rings(tuple(shapely.get_coordinates(ring)[:-1] for ring in found))
 
 
-def _layers(foams: tuple[str, ...]) -> str:
-    return "foam " + " + ".join(name.removeprefix("foam-") for name in foams)
+def _layers(ring: Ring) -> str:
+    names = " + ".join(name.removeprefix("foam-") for name in ring.foams)
+    return f"foam {names or ring.thickness}"
 
 
 def card_with(
@@ -316,23 +208,3 @@ def card_with(
 def lies_lowest(wish: Wish) -> bool:
     """Whether the rim's paper is laid before all tape: minus tape comes over it from above."""
     return wish.up == "minus" and wish.closes != "flap"
-
-
-def marks_of(place: PowerPlace, kind: Kind) -> tuple[Group, ...]:
-    """The spot to press, and which side lies up, on the Marks layer."""
-    x, y = place.at
-    words = [f"{kind.wish.up} side up"]
-    items: list[Item] = []
-    if place.ring is not None:
-        words.insert(0, "press here")
-        items = [
-            Circle(place.at, 1.6, MARK, None, 0.0),
-            Circle(place.at, 3.4, None, MARK, 0.5),
-            Circle(place.at, 5.2, None, MARK, 0.3),
-        ]
-    reach = shapely.bounds(kind.wish.body)[3] if place.angle % 180.0 == 0.0 else kind.wish.radius
-    low = y + (kind.wish.radius if kind.wish.bare else float(reach)) + BELOW
-    for i, line in enumerate(words):
-        items.append(Text((x, low + i * LINE), line, TYPE, False, "middle", MARK))
-    title = "Press here" if place.ring is not None else "Battery"
-    return (Group("mark", title, tuple(items)),)

@@ -104,7 +104,7 @@ def prepare(
     report["preparation"] = _figures(pieces, outlines, base, margin, layers, told)
     return Preparation(
         report=report,
-        groups=opening_groups(card.openings)
+        groups=opening_groups(card.openings, [light.body for light in card.lights])
         + (piece_groups([(piece.outline, piece.windows) for piece in pieces]) if several else ()),
         layers=layers,
         base=base,

@@ -15,6 +15,7 @@ from ..model.circuit import Circuit, Net
 from ..model.finding import Finding
 from ..model.operation import CellFlow, LightFlow
 from .ladders import joints_to_worst_light
+from .part_areas import angle_of
 
 SCHEMA = 1
 
@@ -105,14 +106,11 @@ def _net(circuit: Circuit, net: Net) -> dict[str, object]:
 
 
 def _light(case: Case, light: Part, opening: str | None) -> dict[str, object]:
-    plus = light.features["positive-pad"].centroid
-    minus = light.features["negative-pad"].centroid
     flow = None if case.drawn_operation is None else case.drawn_operation.lights.get(light.id)
-    angle = float(np.degrees(np.arctan2(plus.y - minus.y, plus.x - minus.x))) % 360.0
     return {
         "id": light.id,
         "at": _place(light.at),
-        "angle": rounded(angle) % 360.0,
+        "angle": rounded(angle_of(light)) % 360.0,
         "opening": opening,
         "lit": light.id in case.lit,
         **_currents(flow),

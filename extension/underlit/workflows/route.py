@@ -18,9 +18,10 @@ from ..routing import Clock, Layout, Refusal, route
 from ..rules import check_all, in_order, power_missing
 from ..rules.layer_missing import missing
 from ..rules.wording import count, figure, mm
-from .board import Wish, angle_of, board_of, made_by, paper_over_rim
+from .board import Wish, board_of, made_by, paper_over_rim
 from .laying import LaidPatch, LaidStrip, Point, laying_order, with_tape
 from .no_way import refused, spoilt
+from .part_areas import angle_of
 from .report import build_report, rounded
 from .telling import finding_lines
 from .validate import case_of, extent_of

@@ -153,12 +153,27 @@ def test_replace_takes_only_what_the_tool_made(tmp_path: Path) -> None:
     assert 'underlit:x="mine"' in again.text
 
 
-def test_replace_keeps_pinned_locked_and_copied_lights(tmp_path: Path) -> None:
+def test_replace_keeps_the_angle_of_a_locked_light(tmp_path: Path) -> None:
+    first = Run(tmp_path, cut(MOON, DOOR), "--turn", "37").text
+    locked = first.replace('id="light-1"', 'id="light-1" underlit:turn="locked"')
+    options = ("--replace", "true", "--type", "red", "--count", "2")
+    again = Run(tmp_path, locked, *options, name="again")
+    assert again.report["placement"]["removed"] == ["light-1", "light-2"]
+    angles = {one["id"]: one["angle"] for one in again.lights}
+    assert [angles["light-1"], angles["light-1-2"]] == pytest.approx([37.0, 37.0], abs=0.01)
+    assert angles["light-2"] != pytest.approx(37.0, abs=0.01)
+    root = etree.fromstring(again.text.encode())
+    locks = {e.get("id") for e in root.iter() if e.get(f"{UNDERLIT}turn") == "locked"}
+    assert locks == {"light-1", "light-1-2"}
+    same = Run(tmp_path, again.text, *options, name="same")
+    assert same.text == again.text
+
+
+def test_replace_keeps_pinned_and_copied_lights(tmp_path: Path) -> None:
     first = Run(tmp_path, cut(MOON, DOOR)).text
-    for word in ('underlit:pin="true"', 'underlit:turn="locked"'):
-        kept = first.replace('id="light-1"', f'id="light-1" {word}')
-        again = Run(tmp_path, kept, "--replace", "true", name="again")
-        assert again.report["placement"]["removed"] == ["light-2"]
+    kept = first.replace('id="light-1"', 'id="light-1" underlit:pin="true"')
+    again = Run(tmp_path, kept, "--replace", "true", name="again")
+    assert again.report["placement"]["removed"] == ["light-2"]
     clone = '<use id="u" href="#light-1" transform="translate(60,0)"/></svg>'
     again = Run(tmp_path, first.replace("</svg>", clone), "--replace", "true", name="again")
     assert again.report["placement"]["removed"] == ["light-2"]
@@ -240,6 +255,90 @@ def test_foam_over_a_window_counts_as_closed(tmp_path: Path) -> None:
     run = Run(tmp_path, cut(DOOR) + foam)
     (light,) = run.lights
     assert light["at"][0] == pytest.approx(75.0, abs=0.1)
+
+
+FOAM = '<g underlit:role="foam"><rect id="pad" x="{}" y="10" width="60" height="40"/></g>'
+COVER = '<g underlit:role="cover"><rect id="sheet" x="20" y="10" width="60" height="40"/></g>'
+GLUED = '<circle id="glued" cx="30" cy="30" r="11" underlit:glued="true"/>'
+
+
+@pytest.mark.parametrize(
+    ("drawing", "words", "objects"),
+    [
+        (cut(MOON) + FOAM.format(20), "Foam lies over window 1: 2 mm of it stay open", ["pad"]),
+        (cut(MOON) + FOAM.format(10), "Foam lies over window 1: nothing of it stays", ["pad"]),
+        (cut(MOON) + COVER, "The cover lies over window 1: 2 mm of it stay open", ["sheet"]),
+        (cut(MOON, GLUED), "A piece stays in window 1: 1 mm of it stay open", []),
+    ],
+)
+def test_what_covers_a_window_is_said_not_that_it_is_small(
+    tmp_path: Path, drawing: str, words: str, objects: list[str]
+) -> None:
+    run = Run(tmp_path, drawing)
+    (finding,) = run.report["findings"]
+    assert finding["message"].startswith(words)
+    assert finding["message"].endswith("this light needs 3.")
+    assert finding["objects"] == ["moon", *objects]
+    assert "too small" not in run.words
+    assert run.report["placement"]["unlit"][0]["reason"] == "covered"
+
+
+def test_a_window_that_is_small_without_foam_stays_too_small(tmp_path: Path) -> None:
+    run = Run(tmp_path, cut(SLIT) + FOAM.format(60))
+    assert "Window 1 is too small for this light (" in run.words
+
+
+def test_a_small_battery_says_that_it_feeds_fewer(tmp_path: Path) -> None:
+    slots = "".join(
+        f'<rect id="s{i}" x="5" y="{8 + 12 * i}" width="110" height="6"/>' for i in range(4)
+    )
+    run = Run(tmp_path, cut(slots) + BATTERY.replace("cr2032", "cr1220"))
+    assert len(run.lights) == 6
+    words = "By their length the windows would take 16 lights; a CR1220 feeds 6, so some get fewer."
+    assert words in run.words
+    more = Run(tmp_path, cut(slots) + BATTERY, name="more")
+    assert len(more.lights) == 16
+    assert "so some get fewer" not in more.words
+
+
+def test_windows_without_ids_go_by_layer_and_number(tmp_path: Path) -> None:
+    two = '<path d="M20,60h9v9h-9z M20,90h9v9h-9z"/>'
+    drawing = cut(MOON.replace('id="moon" ', ""), two)
+    names = [one["name"] for one in Run(tmp_path, drawing).report["card"]["openings"]]
+    assert [name.partition("#")[2] for name in names] == ["", "1", "2"]
+    for name in names:
+        again = Run(tmp_path, drawing, "--id", name, name="again")
+        assert [one["opening"] for one in again.lights] == [name]
+
+
+def test_a_sign_in_an_id_makes_no_name_double(tmp_path: Path) -> None:
+    two = '<path id="a" d="M20,60h9v9h-9z M20,90h9v9h-9z"/>'
+    drawing = cut('<path id="a#1" d="M60,60h9v9h-9z"/>', two)
+    names = [one["opening"] for one in Run(tmp_path, drawing).lights]
+    assert len(set(names)) == 3
+    for name in names:
+        again = Run(tmp_path, drawing, "--id", name, name="again")
+        assert [one["opening"] for one in again.lights] == [name]
+
+
+def test_numbers_of_windows_move_out_from_under_lights(tmp_path: Path) -> None:
+    """Those that the tool wrote on the Openings layer; a second run writes the same bytes."""
+    prepared = tmp_path / "prepared.svg"
+    source = tmp_path / "plain.svg"
+    source.write_text(f"{HEAD}{cut(MOON, DOOR)}</svg>")
+    command = [sys.executable, str(ROOT / "extension" / "prepare_card.py"), str(source)]
+    subprocess.run([*command, "--output", str(prepared)], check=True, capture_output=True)
+    run = Run(tmp_path, prepared.read_text(encoding="utf-8"))
+    root = etree.fromstring(run.text.encode())
+    at = {
+        text.text: (float(text.get("x")), float(text.get("y")))
+        for text in root.iter("{http://www.w3.org/2000/svg}text")
+    }
+    for light in run.lights:
+        x, y = at[str(light["number"])]
+        assert math.dist((x, y - 2.0), light["at"]) > 3.5
+    again = Run(tmp_path, run.text, "--replace", "true", name="again")
+    assert again.text == run.text
 
 
 def test_report_has_the_keys_of_the_conventions_then_placement(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -11,6 +12,7 @@ from typing import Any
 
 import pytest
 from lxml import etree
+from shapely.geometry import box
 
 from kit.run import ROOT, UNDERLIT, validate_text
 
@@ -98,6 +100,38 @@ def own_faults(run: Run) -> list[dict[str, Any]]:
     ]
 
 
+def struck_through(run: Run) -> list[str]:
+    """Words on the Marks layer over which a part, foam, paper or a window is drawn."""
+    from underlit.interpretation.card import read_card
+    from underlit_host.read_drawing import read_drawing
+
+    card = read_card(read_drawing(run.root(), "x"), "fold").card
+    areas = [area for part in card.parts for area in part.features.values()]
+    areas += [one.geometry for one in (*card.foam, *card.patches)]
+    areas += [opening.outline for opening in card.openings]
+    found = []
+    for text in run.root().iter(f"{SVG}text"):
+        x, y = float(text.get("x", "")), float(text.get("y", ""))
+        half = 0.25 * 2.2 * len(str(text.text))  # letters are about half as wide as high
+        if any(area.intersects(box(x - half, y - 1.6, x + half, y + 0.4)) for area in areas):
+            found.append(str(text.text))
+    return found
+
+
+@pytest.mark.parametrize("options", [
+    ("--id", "moon"), ("--id", "moon", "--type", "cr2450"),
+    ("--at", "30,100", "--type", "plain-20"),
+    ("--at", "54,90", "--closes", "flap"), ("--at", "54,90", "--closes", "tab"),
+    ("--at", "54,90", "--type", "slide-20"), ("--at", "54,90", "--closes", "open"),
+])  # fmt: skip
+def test_nothing_is_drawn_over_the_words_of_the_mark(
+    tmp_path: Path, options: tuple[str, ...]
+) -> None:
+    run = Run(tmp_path, CARD, *options)
+    assert run.placed["fits"]
+    assert struck_through(run) == []
+
+
 def refused(run: Run, words: str) -> None:
     """One sentence, exit 1, no output."""
     assert run.code == 1
@@ -129,6 +163,7 @@ def test_a_battery_under_the_moon(tmp_path: Path) -> None:
     texts = [t.text for t in run.root().iter(f"{SVG}text")]
     assert marks
     assert texts == ["press here", "plus side up"]
+    assert struck_through(run) == []
     assert own_faults(run) == []
 
 
@@ -198,6 +233,25 @@ def test_a_place_without_room_is_said_with_figures_and_nothing_changes(tmp_path:
     x, y = run.placed["nearest"]
     again = Run(tmp_path, CARD, "--at", f"{x},{y}")
     assert again.placed["fits"]
+
+
+@pytest.mark.parametrize("turn", [11, 23, 37])
+def test_the_place_that_is_said_fits_when_it_is_typed(tmp_path: Path, turn: int) -> None:
+    drawing = f'<g transform="translate(60,40) rotate({turn})">{CARD}</g>'
+    run = Run(tmp_path, drawing, "--id", "door")
+    said = re.search(r"Nearest it fits at ([\d.]+), ([\d.]+) mm, that is .* farther", run.words)
+    assert said is not None
+    again = Run(tmp_path, drawing, "--at", f"{said[1]},{said[2]}")
+    assert again.placed["fits"], again.words
+    assert f"Battery at {said[1]}, {said[2]} mm," in again.words
+
+
+def test_a_place_hardly_beside_is_said_so() -> None:
+    from underlit.workflows.place_power import _way
+
+    assert _way((50.0, 50.0), (50.0, 50.04)) == "less than 0.1 mm beside it"
+    way = _way((50.0, 50.0), (47.0, 62.0))
+    assert way == "that is 12 mm farther down and 3 mm to the left"
 
 
 def test_windows_by_name_and_by_their_tint(tmp_path: Path) -> None:
@@ -304,7 +358,11 @@ def test_a_battery_of_the_makers_own_is_left(tmp_path: Path, how: str) -> None:
     changed = tmp_path / "own.svg"
     changed.write_text(text)
     run.again(changed, tmp_path / "b.svg", "--id", "moon", "--replace", "true")
-    assert "It is your own or pinned" in run.words
+    why = {
+        "own": "You drew it yourself, so it stays. Delete it if",
+        "pinned": "It is pinned, so it stays. Unpin or delete it if",
+    }
+    assert why[how] in run.words
     assert etree.canonicalize(run.target.read_text()) == etree.canonicalize(text)
 
 
@@ -457,3 +515,51 @@ def test_an_emptied_paper_layer_goes_with_its_paper(tmp_path: Path) -> None:
     labels = [g.get(LABEL) for g in run.root().iter(f"{SVG}g")]
     assert "Rim paper" not in labels
     assert "Tape" in labels
+
+
+LIGHT = (
+    '<g id="lamp" underlit:part="light" underlit:type="red">'
+    '<rect x="48" y="35" width="12" height="5" underlit:feature="body"/>'
+    '<rect x="56.5" y="36" width="3" height="3" underlit:feature="positive-pad"/>'
+    '<rect x="48.5" y="36" width="3" height="3" underlit:feature="negative-pad"/>'
+    '<circle cx="54" cy="37.5" r="1.5" underlit:feature="lens"/></g>'
+)
+
+
+@pytest.mark.parametrize("kind", ["cr2032", "plain-20", "cr2450", "cr1220"])
+def test_ring_glow_and_foam_are_of_one_plan(tmp_path: Path, kind: str) -> None:
+    """The ring's foam is the report's; light is followed up to where it has settled."""
+    run = Run(tmp_path, CARD + layer("Lights", LIGHT), "--at", "54,90", "--type", kind,
+              "--closes", "press")  # fmt: skip
+    ring = run.placed["ring"]
+    told = [other(run.target, script, tmp_path) for script in ("lay_foam", "preview_glow")]
+    stack, (glow,) = told[0]["stack"], told[1]["glow"]["lights"]
+    assert (stack["spacer"], stack["foam"]) == (ring["thickness"], ring["foam"])
+    assert stack["travel"] == ring["travel"]
+    assert glow["depth"] == pytest.approx(0.85 * ring["thickness"] - 1.0 - 0.1, abs=1e-3)
+
+
+def other(source: Path, script: str, folder: Path) -> dict[str, Any]:
+    """The report of another action on a drawing."""
+    target, report = folder / f"{script}.svg", folder / f"{script}.json"
+    command = [sys.executable, str(ROOT / "extension" / f"{script}.py"), str(source)]
+    command += ["--output", str(target), "--report", str(report)]
+    subprocess.run(command, check=True, capture_output=True, timeout=60)
+    told: dict[str, Any] = json.loads(report.read_text())
+    return told
+
+
+@pytest.mark.parametrize(("spacer", "fits"), [(5.0, True), (9.0, False), (3.0, False)])
+def test_foam_that_the_maker_named_is_taken_or_refused(
+    tmp_path: Path, spacer: float, fits: bool
+) -> None:
+    """5 mm settle to 4.25: 0.85 above 3.4. 9 mm leave 4.25 of travel, 3 mm none at all."""
+    own = tmp_path / "own.toml"
+    own.write_text(f'based-on = "hand-laid"\n[stack]\nspacer = {spacer}\n')
+    run = Run(tmp_path, CARD, "--id", "moon", "--profile", str(own))
+    assert run.placed["fits"] is fits
+    if fits:
+        assert (run.placed["ring"]["thickness"], run.placed["ring"]["travel"]) == (5.0, 0.85)
+        assert "Foam 5 mm: the panel goes down 0.8 mm when pressed." in run.words
+    else:
+        assert "a press needs 0.3 to 1.5 mm" in run.words

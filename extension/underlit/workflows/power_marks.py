@@ -1,0 +1,69 @@
+"""What the Marks layer says of a battery: where to press, and which side lies up."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from ..markup.primitives import Circle, Group, Item, Point, Text
+from ..markup.text import text_width
+from ..model.card import Card
+from ..placement.power_data import PowerPlace, Wish
+
+MARK = "#8c1d40"
+
+#: Size of type, and from one baseline to the next (mm).
+TYPE, LINE = 2.2, 2.8
+
+#: Words keep this clear of what is drawn (mm), and are looked for so far off, in such steps.
+CLEAR, FARTHEST, STEP = 0.8, 40.0, 0.5
+
+#: Directions in which words are looked for, in the order of liking (degrees, 90 = down).
+WAYS = (90.0, 270.0, 0.0, 180.0, 45.0, 135.0, 315.0, 225.0)
+
+
+def marks_of(place: PowerPlace, wish: Wish, card: Card) -> tuple[Group, ...]:
+    """The spot to press, and words beside it; `card` is the card with the battery on it."""
+    words = [f"{wish.up} side up"]
+    items: list[Item] = []
+    if place.ring is not None:
+        words.insert(0, "press here")
+        items = [
+            Circle(place.at, 1.6, MARK, None, 0.0),
+            Circle(place.at, 3.4, None, MARK, 0.5),
+            Circle(place.at, 5.2, None, MARK, 0.3),
+        ]
+    x, top = _free_spot(words, place.at, card)
+    for i, line in enumerate(words):
+        items.append(Text((x, top + TYPE + i * LINE), line, TYPE, False, "middle", MARK))
+    title = "Press here" if place.ring is not None else "Battery"
+    return (Group("mark", title, tuple(items)),)
+
+
+def _free_spot(words: list[str], at: Point, card: Card) -> Point:
+    """Middle of the upper edge of the words: nearest to the battery where nothing is drawn."""
+    width = max(text_width(line, TYPE) for line in words) + 2.0 * CLEAR
+    height = TYPE + LINE * (len(words) - 1) + 2.0 * CLEAR
+    taken = _drawn(card)
+    sheet = shapely.union_all([card.base, *(panel.outline for panel in card.panels)])
+    shapely.prepare(taken)
+    shapely.prepare(sheet)
+    turns = np.radians(WAYS)
+    far = np.arange(0.0, FARTHEST, STEP)
+    x = at[0] + (far[:, None] * np.cos(turns)).ravel()
+    y = at[1] + (far[:, None] * np.sin(turns)).ravel()
+    boxes = shapely.box(x - width / 2.0, y - height / 2.0, x + width / 2.0, y + height / 2.0)
+    free = ~shapely.intersects(taken, boxes) & shapely.covers(sheet, boxes)
+    k = int(np.argmax(free)) if free.any() else int(np.argmin(shapely.area(boxes)))
+    return (float(x[k]), float(y[k] - height / 2.0 + CLEAR))
+
+
+def _drawn(card: Card) -> BaseGeometry:
+    """All that words would be struck through by, or fall out with."""
+    areas = [area for part in card.parts for area in part.features.values()]
+    areas += [sheet.geometry for sheet in card.foam]
+    areas += [opening.outline for opening in card.openings]
+    areas += [patch.geometry for patch in card.patches] + [s.geometry for s in card.strips]
+    areas += [fold.line for fold in card.folds]
+    return shapely.union_all(areas)
