@@ -24,6 +24,7 @@ from placement.grounds import (
 from underlit.placement.power import place_power
 from underlit.placement.power_data import Ground, NoPlace, PowerPlace, Wish
 from underlit.profiles import load_profile
+from underlit.stack import cheapest
 
 PROFILE = load_profile(None)
 PANEL = box(0.0, 0.0, 105.0, 148.0)
@@ -282,7 +283,8 @@ def test_the_tab_covers_the_face_that_looks_up() -> None:
 
 def test_no_foam_thick_enough_is_said() -> None:
     own = load_profile(None, {"press": {"most-layers": 1.0}})
-    tried = place_power(holder("press"), ground(PANEL), own, (52.5, 74.0))
+    wish = replace(holder("press"), foam=cheapest(5.0, 5.0, own))
+    tried = place_power(wish, ground(PANEL), own, (52.5, 74.0))
     assert isinstance(tried, NoPlace)
     assert tried.nearest is None
     assert tried.reasons == (
