@@ -159,9 +159,7 @@ def test_the_other_end_names_its_strip_and_holds_what_it_says() -> None:
     own = with_tape(ohms_per_square=8.0)
     own = replace(own, limits=replace(own.limits, light_evenness=0.8, light_smallest_ma=0.01))
     first = electrical(bench(), own)[0]
-    found = re.search(
-        r"new minus strip of about (\d+) mm .* about ([\d.]+) to ([\d.]+) mA", first.remedy
-    )
+    found = re.search(r"about (\d+) mm of new tape .* about ([\d.]+) to ([\d.]+) mA", first.remedy)
     assert found is not None
     length, low, high = (float(word) for word in found.groups())
     run = 62.5 - 33.0

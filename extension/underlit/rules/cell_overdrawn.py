@@ -29,7 +29,8 @@ def check(case: Case) -> Iterator[Finding]:
         amps = case.operation.cells[fault.name].amps[MINUTE]
         message = (
             f"Too much is asked of {case.inner(fault.part)}: about "
-            f"{ma_against(amps, limit)} mA after a minute; it can give {figure(limit)} for long."
+            f"{ma_against(amps, limit)} mA after a minute; it can give {figure(limit)} for "
+            "long (what its maker says comes first)."
         )
         cure = remedy(case, CODE, fault.name, _effect)
         yield Finding(CODE, "caution", fault.part.at, (fault.name,), message, cure)

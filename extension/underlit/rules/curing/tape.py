@@ -55,11 +55,9 @@ def other_end(case: Case, state: State, light: Part) -> Iterator[Option]:
         straight = cells[0].features[pad].distance(light.features[pad])
         length = max(straight * ROUND, tape.width)
         feed = Feed(cells[0].id, light.id, pad, length / tape.width, tape.width)
-        words = (
-            f"Start the {side} tape at {case.inner(light)}, if there is room: a new {side} strip "
-            f"of about {length:.0f} mm from the battery to there, and none from the battery to "
-            "where that tape starts now"
-        )
+        start = f"Start the {side} tape at {case.inner(light)}, if there is room"
+        strip = f"about {length:.0f} mm of new tape from the battery to there"
+        words = f"{start}: {strip}, and none to where it starts now"
         yield Option(words, state.then(Change(feeds=(feed,))))
 
 
