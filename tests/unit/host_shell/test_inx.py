@@ -91,6 +91,14 @@ class TestEntry:
                 assert param.get("gui-text")
                 assert param.get("gui-description")
 
+    def test_numbers_have_limits_and_a_unit(self, entry: Path) -> None:
+        params = etree.parse(str(entry)).xpath("//x:param", namespaces=INX)
+        for param in params:
+            if param.get("type") in ("int", "float"):
+                assert float(param.get("min")) < float(param.get("max"))
+                words = param.get("gui-text")
+                assert "(" in words or words.startswith("How many"), words
+
     def test_offers_every_shipped_profile(self, entry: Path) -> None:
         offered = texts(entry, "//x:param[@name='profile']/x:option/@value")
         assert offered in ([], ["", *shipped_names()])
