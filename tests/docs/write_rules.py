@@ -41,6 +41,7 @@ def entries() -> str:
             "",
             text,
             "",
+            *([f"![{rule.CODE}](docs/rules/{rule.CODE}.png)", ""] if sample else []),
         ]
     return "\n".join(lines)
 
