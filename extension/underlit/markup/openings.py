@@ -48,8 +48,8 @@ PIECE_SIZES = (9.0, 6.5, 4.5, 3.0)
 #: Words and pieces that meet in no more than this only touch (mm2).
 TOUCH = 1e-6
 
-#: A separate piece: its outline and the windows in it.
-PieceShape = tuple[BaseGeometry, Sequence[BaseGeometry]]
+#: A separate piece: its number, its outline and the windows in it.
+PieceShape = tuple[int, BaseGeometry, Sequence[BaseGeometry]]
 
 
 def opening_groups(
@@ -77,13 +77,13 @@ def numbers(openings: Sequence[Opening], lights: Sequence[BaseGeometry] = ()) ->
 
 
 def piece_groups(pieces: Sequence[PieceShape]) -> tuple[Group, ...]:
-    """The numbers 1.. of separate pieces: on the paper of each, clear of its windows.
+    """The numbers of separate pieces: on the paper of each, clear of its windows.
 
     Where there is no room a number stands beside its piece, clear of all others.
     """
-    taken: list[BaseGeometry] = [outline for outline, _ in pieces]
+    taken: list[BaseGeometry] = [outline for _, outline, _ in pieces]
     found = []
-    for number, (outline, windows) in enumerate(pieces, 1):
+    for number, outline, windows in pieces:
         text = f"Piece {number}"
         paper = outline.difference(shapely.union_all(list(windows))) if windows else outline
         centre = outline.envelope.centroid

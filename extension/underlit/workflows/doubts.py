@@ -193,9 +193,9 @@ def open_hints(outlines: Outlines) -> tuple[str, ...]:
 def _sheet(pieces: Sequence[Piece]) -> str:
     """The pieces of a cutting sheet by number."""
     lines = [
-        f"  Piece {number}: {figure(piece.size[0])} x {mm(piece.size[1])}, "
+        f"  Piece {piece.number}: {figure(piece.size[0])} x {mm(piece.size[1])}, "
         f"{count(piece.openings, 'window', 'windows')}."
-        for number, piece in enumerate(pieces[:MOST_LISTED], 1)
+        for piece in pieces[:MOST_LISTED]
     ]
     if len(pieces) > MOST_LISTED:
         lines.append(f"  And {len(pieces) - MOST_LISTED} more, numbered on the drawing.")

@@ -25,6 +25,7 @@ LARGE = 0.5
 class Piece:
     """A separate piece of the drawing: the object that draws its edge, where, how large (mm)."""
 
+    number: int
     object: str
     at: tuple[float, float]
     size: tuple[float, float]
@@ -44,17 +45,39 @@ def pieces_of(card: Card | Outlines) -> tuple[Piece, ...]:
     for opening in card.openings:
         windows.setdefault(opening.panel, []).append(opening.outline)
     found = []
-    for i in reading_order(places):
+    for number, i in enumerate(reading_order(places), 1):
         outline = card.panels[i].outline
         x0, y0, x1, y1 = outline.bounds
         size, inside = (x1 - x0, y1 - y0), tuple(windows.get(i, ()))
-        found.append(Piece(card.panels[i].object, places[i], size, outline, inside))
+        found.append(Piece(number, card.panels[i].object, places[i], size, outline, inside))
     return tuple(found)
 
 
 def pieces_of_plain(drawing: Drawing) -> tuple[Piece, ...]:
-    """Separate pieces of a drawing, as if no panel was marked."""
-    return pieces_of(plain_outlines(drawing))
+    """Separate pieces of a drawing, as if no panel was marked.
+
+    Back sheets that still lie beside all else count with them: choosing one of the pieces as
+    the back sheet leaves the others their numbers.
+    """
+    plain = plain_outlines(drawing)
+    base = [s for s in drawing.shapes if s.role == "base" and s.part is None and not s.feature]
+    cut = shapely.union_all([panel.outline for panel in plain.panels])
+    beside = [shape for shape in base if _hull(shape).disjoint(cut)]
+    if not beside:
+        return pieces_of(plain)
+    shapes = [*cut_shapes(drawing), *beside]
+    return pieces_of(_read([_unmarked(shape) for shape in shapes], drawing.page))
+
+
+def _hull(shape: Shape) -> BaseGeometry:
+    points = [point for contour in shape.contours for point in contour.points]
+    return shapely.convex_hull(shapely.multipoints(points))
+
+
+def numbered(pieces: Sequence[Piece], drawing: Drawing) -> tuple[Piece, ...]:
+    """Pieces with the numbers by which they can be chosen."""
+    numbers = {(piece.object, piece.at): piece.number for piece in pieces_of_plain(drawing)}
+    return tuple(replace(p, number=numbers.get((p.object, p.at), p.number)) for p in pieces)
 
 
 def plain_outlines(drawing: Drawing) -> Outlines:

@@ -25,7 +25,7 @@ from .doubts import (
     nothing_to_read,
     open_hints,
 )
-from .pieces import Piece, marked, pieces_of
+from .pieces import Piece, marked, numbered, pieces_of
 from .preparing import MOST_TOLD, closing_words, summary_words
 from .report import build_report, rounded
 from .validate import make_case
@@ -89,6 +89,8 @@ def prepare(
     missing = {layer.role for layer in drawing.layers}
     layers = tuple(role for role in MAKER_ROLES if role not in missing)
     several = len(pieces) > 1 and not marked(drawing)
+    if several:
+        pieces = numbered(pieces, drawing)
     told = (
         *asked,
         *(frame_hint(outlines) if pieces else ()),
@@ -105,7 +107,7 @@ def prepare(
     return Preparation(
         report=report,
         groups=opening_groups(card.openings, [light.body for light in card.lights])
-        + (piece_groups([(piece.outline, piece.windows) for piece in pieces]) if several else ()),
+        + (piece_groups([(p.number, p.outline, p.windows) for p in pieces]) if several else ()),
         layers=layers,
         base=base,
         untouched=not pieces and not empty,
@@ -135,13 +137,13 @@ def _figures(
     return {
         "pieces": [
             {
-                "number": number,
+                "number": piece.number,
                 "name": piece.object,
                 "at": [rounded(v) for v in piece.at],
                 "size": [rounded(v) for v in piece.size],
                 "openings": piece.openings,
             }
-            for number, piece in enumerate(pieces, 1)
+            for piece in pieces
         ],
         "loose_pieces": len(outlines.loose),
         "score_lines": outlines.scores,

@@ -242,3 +242,18 @@ class TestOddChoices:
         for option in ("--panel", "--base"):
             told = card.run_on(data, option, "underlit-opening-1").refused()
             assert "choose an outline of your own" in told
+
+    def test_numbers_stay_when_one_piece_becomes_the_back_sheet(self, card: Prepared) -> None:
+        small = '<rect id="small" x="130" y="10" width="60" height="40"/>'
+        drawing = layer(small, PANEL, MOON, AWAY)
+        card.run(drawing)
+        assert "Piece 1: 60 x 40 mm" in card.words
+        options = ("--base", "1", "--panel", "2")
+        card.run(drawing, *options)
+        assert (card.roles()["small"], card.marked()) == ("base", ["panel"])
+        first = card.drawing
+        assert card.again(*options).drawing == first
+        card.run(drawing, "--base", "1")
+        assert "Piece 2: 108 x 140 mm" in card.words
+        assert "Piece 1:" not in card.words
+        assert card.again("--panel", "2").marked() == ["panel"]

@@ -81,7 +81,7 @@ class TestPieces:
 
     def test_on_the_paper_clear_of_windows(self) -> None:
         panel, windows = box(10, 10, 100, 120), self.grid()
-        (group,) = piece_groups([(panel, windows)])
+        (group,) = piece_groups([(1, panel, windows)])
         words, size = place_of(group)
         assert size in PIECE_SIZES
         assert panel.covers(words)
@@ -89,7 +89,7 @@ class TestPieces:
 
     def test_beside_a_piece_that_is_too_small_clear_of_all_others(self) -> None:
         pieces = [box(0, 0, 60, 60), box(70, 0, 77, 8), box(70, 10, 77, 18), box(80, 0, 87, 8)]
-        groups = piece_groups([(piece, ()) for piece in pieces])
+        groups = piece_groups([(n, piece, ()) for n, piece in enumerate(pieces, 1)])
         places = [place_of(group)[0] for group in groups]
         for number, words in enumerate(places[1:3], 1):
             assert words.distance(pieces[number]) < 1.0
@@ -99,7 +99,7 @@ class TestPieces:
 
     def test_with_no_room_anywhere_it_stands_on_its_piece(self) -> None:
         pieces = [box(8 * i, 8 * j, 8 * i + 8, 8 * j + 8) for i in range(5) for j in range(5)]
-        groups = piece_groups([(piece, ()) for piece in pieces])
+        groups = piece_groups([(n, piece, ()) for n, piece in enumerate(pieces, 1)])
         words, size = place_of(groups[12])
         assert words.centroid.distance(pieces[12].centroid) < 0.1
         assert size == PIECE_SIZES[-1]
