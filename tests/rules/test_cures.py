@@ -6,6 +6,8 @@ import re
 from dataclasses import replace
 
 import pytest
+from shapely.geometry import box
+from shapely.geometry.base import BaseGeometry
 
 from rules import cards
 from rules.cards import bench, case, light, strip, two_feet, with_cell, with_tape
@@ -190,6 +192,37 @@ def test_a_resistor_between_plus_and_minus_is_to_go() -> None:
     assert found[0].remedy.startswith("Take the resistor out and leave its place open; ")
     assert "the resistor between plus and minus takes what it should get" in found[1].message
     assert electrical(bench()) == []
+
+
+def test_two_circuits_are_cured_each_by_itself() -> None:
+    """A red light on a battery of its own robs no blue one on another, and its battery alone is
+    relieved."""
+    strips = [
+        strip("p1", ((10, 10), (40, 10), (40, 40))),
+        strip("m1", ((10, 18), (20, 18), (20, 40))),
+        strip("p2", ((50, 10), (90, 10), (90, 60))),
+        strip("m2", ((50, 18), (70, 18), (70, 60))),
+    ]
+    cells = (
+        cards.part("cell", "a", feet((40, 38), (20, 38)), "cr2032", closes="press"),
+        cards.part("cell", "b", feet((90, 58), (70, 58)), "cr2032", closes="press"),
+    )
+    blue = [light(f"blue-{i}", (55.0 + 3.0 * i, 14.0), type="blue") for i in range(5)]
+    lights = (light("red", (13.0, 14.0), type="red"), *blue)
+    card = bench(strips=strips, lights=lights, cells=cells, openings=())
+    first = electrical(card)[0]
+    assert (first.rule, first.objects) == ("cell-overdrawn", ("a",))
+    assert first.remedy.startswith("Put a resistor of 47 ohms before light 1; ")
+    found = electrical(card, cards.with_limits(light_smallest_ma=1.4))
+    dim = [f for f in found if f.rule == "light-dim"]
+    assert len(dim) == 5
+    assert not any("red" in f.message for f in dim)
+
+
+def feet(plus: cards.Point, minus: cards.Point) -> dict[str, BaseGeometry]:
+    shapes = {"positive-pad": plus, "negative-pad": minus}
+    pads = {name: box(x - 2, y - 2.5, x + 2, y + 2.5) for name, (x, y) in shapes.items()}
+    return {**pads, "body": box(minus[0] + 1, plus[1] - 10, plus[0] - 1, plus[1] + 10)}
 
 
 def test_large_cards_get_words_without_trials() -> None:

@@ -64,7 +64,9 @@ def other_battery(case: Case, state: State, code: str, purse: Purse) -> Iterator
         if not breaks(case, rewired(case, _with_cells(case, name)), KEPT):
             kind = kinds[name]
             across = f"{figure(kind.diameter)} mm across, {figure(kind.height)} mm high"
-            yield Option(f"Use a {name.upper()} battery ({across}{_holder(case)})", changed)
+            one = len(case.card.cells) == 1
+            called = f"a {name.upper()} battery" if one else f"{name.upper()} batteries"
+            yield Option(f"Use {called} ({across}{_holder(case)})", changed)
 
 
 def _could_help(code: str, now: Sequence[CellType], other: CellType) -> bool:

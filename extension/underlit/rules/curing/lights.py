@@ -7,6 +7,7 @@ from math import inf, isfinite
 
 from ...model.card import PADS, Part, ohms_of
 from ...model.case import LIT, Case
+from ...model.circuit import Net
 from ...model.operation import MINUTE, Change, Foot, LightFlow
 from ...units import E12
 from ..wording import figure, joined
@@ -27,12 +28,23 @@ FEW = 4
 
 
 def robbers(case: Case, light: Part, flow: LightFlow) -> list[Part]:
-    """Lights of other types that get far more than this one."""
+    """Lights of other types on the same tape that get far more than this one."""
     return [
         other
         for other, theirs in case.fed
-        if other.type != light.type and theirs.amps[MINUTE] > ROBS * max(flow.amps[MINUTE], LIT)
+        if other.type != light.type
+        and theirs.amps[MINUTE] > ROBS * max(flow.amps[MINUTE], LIT)
+        and _same_nets(case, light, other)
     ]
+
+
+def _nets(case: Case, part: Part) -> list[Net]:
+    return [case.circuit.pad_net(part, pad) for pad in PADS["light"]]
+
+
+def _same_nets(case: Case, one: Part, other: Part) -> bool:
+    """Whether plus lies with plus and minus with minus: of lights and batteries."""
+    return _nets(case, one) == _nets(case, other)
 
 
 def called(case: Case, lights: Iterable[Part]) -> str:
@@ -69,21 +81,23 @@ def resistors(case: Case, state: State, goals: Sequence[Passes], purse: Purse) -
 
 
 def _groups(state: State) -> Iterator[tuple[Part, ...]]:
-    """Lights too hot; lights that rob others; both; all, where the battery gives too much."""
-    now = state.case
+    """Lights too hot; lights that rob others; both; those on a battery that gives too much; all."""
+    now, seen = state.case, set()
     flows = {light.id: flow for light, flow in now.fed}
     hot = {f.part.type for f in state.faults.values() if f.code == "current-too-high"}
     dim = [f.part for f in state.faults.values() if f.code == "light-dim"]
     robbing = {other.type for light in dim for other in robbers(now, light, flows[light.id])}
-    too_much = any(fault.code in DRAIN for fault in state.faults.values())
-    all_ = {light.type for light, _ in now.fed if too_much}
-    seen = set()
-    for kinds in (hot, robbing, hot | robbing, all_):
-        group = tuple(light for light, _ in now.fed if light.type in kinds)
+    groups = [
+        [one for one, _ in now.fed if one.type in kinds] for kinds in (hot, robbing, hot | robbing)
+    ]
+    drained = [fault.part for fault in state.faults.values() if fault.code in DRAIN]
+    groups += [[one for one, _ in now.fed if _same_nets(now, one, cell)] for cell in drained]
+    groups += [[one for one, _ in now.fed] for _ in drained[:1]]
+    for group in groups:
         names = frozenset(light.id for light in group)
         if group and names not in seen:
             seen.add(names)
-            yield group
+            yield tuple(group)
 
 
 def _each(case: Case, group: Sequence[Part]) -> str:
@@ -91,8 +105,10 @@ def _each(case: Case, group: Sequence[Part]) -> str:
         return called(case, group)
     if len(group) == len(case.fed):
         return "each light"
-    kinds = joined(sorted({light.type for light in group}))
-    return f"each {kinds} light"
+    kinds = {light.type for light in group}
+    if len(group) == sum(light.type in kinds for light, _ in case.fed):
+        return f"each {joined(sorted(kinds))} light"
+    return f"each of {called(case, group)}"
 
 
 def side_by_side(
@@ -130,11 +146,9 @@ def in_a_row(case: Case, light: Part) -> list[Part]:
     found, todo = {light.id: light}, [light]
     while todo:
         one = todo.pop()
-        own = [case.circuit.pad_net(one, pad) for pad in PADS["light"]]
-        between = [net for net in own if net.polarity == "none"]
+        between = [net for net in _nets(case, one) if net.polarity == "none"]
         for other in case.card.lights:
-            nets = (case.circuit.pad_net(other, pad) for pad in PADS["light"])
-            if other.id not in found and any(net in between for net in nets):
+            if other.id not in found and any(net in between for net in _nets(case, other)):
                 found[other.id] = other
                 todo.append(other)
     return [one for one in case.card.lights if one.id in found] if len(found) > 1 else []
