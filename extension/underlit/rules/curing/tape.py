@@ -11,11 +11,14 @@ from ...model.card import Card, Part, Strip
 from ...model.case import Case
 from ...model.operation import Change, Feed
 from .. import (
+    cell_rim_touch,
     edge_too_near,
     folded_touch,
     gap_too_small,
+    joint_too_small,
     light_shorted,
     off_base,
+    pad_barely_covered,
     polarities_touch,
     tape_on_fold,
     tape_shows,
@@ -36,6 +39,9 @@ REWIRING = 4
 KEPT = (
     polarities_touch.check,
     light_shorted.check,
+    cell_rim_touch.check,
+    pad_barely_covered.check,
+    joint_too_small.check,
     gap_too_small.check,
     off_base.check,
     folded_touch.check,
