@@ -2,8 +2,9 @@
 
     python tests/benchmarks/starts.py [--runs N]
 
-Each action gets a page with nothing but words, so that next to nothing is left of its own work. Medians of runs in
-turn; processor time, which a busy machine does not stretch. Only the ratios can be compared.
+Each action gets a page with nothing but words, so that next to nothing is left of its own work.
+Medians of runs in turn; processor time, which a busy machine does not stretch. Only the ratios can
+be compared.
 """
 
 from __future__ import annotations
