@@ -9,7 +9,7 @@ import pytest
 import shapely
 
 from placement.cards import LIGHT, PROFILE, around, opening, openings, place, shapes_of
-from underlit.placement.lights import Taken
+from underlit.placement.lights import Ground, Taken, Tapes, Wish, place_lights
 from underlit.placement.room import degrees_of_room
 from underlit.placement.turning import across
 
@@ -37,6 +37,65 @@ def test_lights_in_a_row_stand_across_it_with_plus_on_one_side(step, turn) -> No
     row = windows(*((step[0] * i, step[1] * i) for i in range(5)))
     turns = [light.angle_deg for light in place(row, WIDE).lights]
     assert turns == [turn] * 5
+
+
+def test_a_row_at_an_odd_angle_keeps_it_and_other_lights_do_not() -> None:
+    row = windows(*((26.0 * i, 15.0 * i) for i in range(5)))  # runs down at 30 degrees
+    assert [light.angle_deg for light in place(row, WIDE).lights] == [300.0] * 5
+    pair = windows((0.0, 0.0), (52.0, 30.0))
+    assert [light.angle_deg for light in place(pair, WIDE).lights] == [315.0] * 2
+    rng = np.random.default_rng(4)
+    strewn = windows(*(tuple(rng.uniform(0.0, 200.0, 2)) for _ in range(25)))
+    turns = np.array([light.angle_deg for light in place(strewn, WIDE).lights])
+    assert (turns % 45.0 == 0.0).mean() >= 0.8
+
+
+def tapes(plus=None, minus=None, unknown=None) -> Tapes:
+    none = shapely.MultiPolygon()
+    return Tapes(plus or none, minus or none, unknown or none)
+
+
+def upright(x: float, width: float = 5.0) -> shapely.Geometry:
+    return shapely.box(x - width / 2.0, -80.0, x + width / 2.0, 80.0)
+
+
+def on(laid: Tapes, **wish):
+    """The light in a round window over tape that is there."""
+    chosen = windows((0.0, 0.0), radius=12.0)
+    ground = Ground(WIDE, (), tuple(chosen), laid)
+    found = place_lights(
+        chosen, ground, Wish("warm-white", LIGHT, **wish), PROFILE.limits, PROFILE.tape.width
+    )
+    (light,) = found.lights
+    return light
+
+
+def test_feet_keep_to_tape_of_their_own_side() -> None:
+    """Plus left and minus right: the light lies level, plus to the left, on both."""
+    light = on(tapes(upright(-5.0), upright(5.0)))
+    assert (light.at, light.angle_deg, light.across) == (approx_zero(), 180.0, False)
+    light = on(tapes(upright(5.0), upright(-5.0)))
+    assert (light.at, light.angle_deg) == (approx_zero(), 0.0)
+
+
+def approx_zero():
+    return pytest.approx((0.0, 0.0), abs=0.05)
+
+
+def test_a_light_keeps_off_tape_that_leads_nowhere() -> None:
+    light = on(tapes(unknown=upright(0.0)))
+    assert not light.across
+    assert shapes_of(light)["body"].distance(upright(0.0)) > 0.0
+    assert light.visible > 0.99
+
+
+def test_a_light_that_cannot_keep_off_tape_says_so() -> None:
+    for laid in (tapes(unknown=upright(0.0, 60.0)), tapes(plus=upright(0.0, 60.0))):
+        light = on(laid)
+        assert (light.at, light.across) == (approx_zero(), True)
+    fixed = on(tapes(upright(5.0), upright(-5.0)), turn=180.0)
+    assert not fixed.across  # it moves aside instead
+    assert shapes_of(fixed)["minus"].distance(upright(5.0)) >= 1.0 - 0.011
 
 
 def test_a_light_alone_lies_level() -> None:

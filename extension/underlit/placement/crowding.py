@@ -100,7 +100,9 @@ def _as_many(
 ) -> tuple[tuple[Placed, ...], Unlit | None]:
     """Up to n lights of one opening, and what is in the way of one more (None: all are there)."""
     setting = setting_for(ground, wish, hands, ())
-    found, room = in_rows(opening, n, setting, Occupied(ground.base, ground.taken), field)
+    found, room = in_rows(
+        opening, n, setting, Occupied(ground.base, ground.taken, ground.tapes), field
+    )
     best = list(got)
     if found is not None and len(found) > len(got):
         best = [placed_at(opening, found, k, room, wish) for k in range(len(found))]
@@ -120,7 +122,7 @@ def _fill(opening: Opening, n: int, best: list[Placed], setting: Setting) -> Unl
     """Add lights to `best` where there is still room; what is in the way of one more."""
     wish = setting.wish
     taken = (*setting.ground.taken, *(_taken(light, wish) for light in best))
-    occupied = Occupied(setting.ground.base, taken)
+    occupied = Occupied(setting.ground.base, taken, setting.ground.tapes)
     seat = Seat(opening, best[0].at if best else opening.at)
     alone = replace(setting, across=(None,))
     while len(best) < n:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -13,7 +14,7 @@ from ..model.card import Opening
 from ..records import record
 from .figures import Poses, only, poses, reach
 from .outcome import Ground, Wish
-from .room import Occupied, Room, on_base, shortage
+from .room import Occupied, Room, off_tape, on_base, shortage
 from .seating import Seat, next_best
 from .turning import FREE_WAY, costs
 
@@ -62,7 +63,10 @@ def find(
 
 
 def _tries(seat: Seat, setting: Setting) -> Iterator[tuple[Floats, Room]]:
-    """Places and degrees of room in the order of liking: where it should be, then the next best."""
+    """Places and degrees of room in the order of liking: where it should be, then the next best.
+
+    Across tape that lies there only where nothing keeps off it.
+    """
     aim, limit, tight = setting.rooms
     here = np.array(seat.at)
     yield here, aim
@@ -71,6 +75,10 @@ def _tries(seat: Seat, setting: Setting) -> Iterator[tuple[Floats, Room]]:
     yield from ((place, limit) for place in elsewhere)
     yield here, tight
     yield from ((place, tight) for place in elsewhere)
+    if setting.ground.tapes is not None:
+        for room in (limit, tight):
+            yield here, replace(room, tape=None)
+        yield from ((place, replace(tight, tape=None)) for place in elsewhere)
 
 
 def turns_for(opening: Opening, setting: Setting) -> Floats:
@@ -90,7 +98,7 @@ def with_room(
 ) -> Poses:
     """The turns at a place that have the room."""
     every = every_turn(place, opening, setting)
-    fine = on_base(occupied, every, room)
+    fine = on_base(occupied, every, room) & off_tape(occupied, every, room)
     if fine.any():
         fine &= shortage(occupied, every, setting.wish.light, room)[0] == 0.0
     return only(every, np.flatnonzero(fine))

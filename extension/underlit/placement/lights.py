@@ -6,7 +6,7 @@ from .brightness import Illuminance, lambertian
 from .choosing import choose, read_count, read_numbers, read_place, read_turn
 from .counting import lights_fed
 from .crowding import place_lights
-from .outcome import Ground, Placed, Placement, Taken, Unlit, Wish
+from .outcome import Ground, Placed, Placement, Taken, Tapes, Unlit, Wish
 
 __all__ = [
     "Ground",
@@ -14,6 +14,7 @@ __all__ = [
     "Placed",
     "Placement",
     "Taken",
+    "Tapes",
     "Unlit",
     "Wish",
     "choose",

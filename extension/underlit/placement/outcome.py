@@ -29,12 +29,25 @@ class Taken:
 
 
 @record
+class Tapes:
+    """Tape that lies there already, by the side of the battery that it leads to (page mm)."""
+
+    plus: BaseGeometry
+    minus: BaseGeometry
+    unknown: BaseGeometry
+
+
+@record
 class Ground:
-    """Where lights may go: the back sheet, what is taken on it, and all openings of the card."""
+    """Where lights may go: the back sheet, what is taken on it, and all openings of the card.
+
+    Feet keep off tape of the other side, bodies off tape of neither, where there is any room.
+    """
 
     base: BaseGeometry
     taken: tuple[Taken, ...]
     openings: tuple[Opening, ...]
+    tapes: Tapes | None = None
 
 
 @record
@@ -61,6 +74,7 @@ class Placed:
     `angle_deg` points from the minus to the plus foot, clockwise on screen. `clearance` is the
     distance of the lens centre from the edge of what stays open (mm), `visible` the share of the
     lens that is seen. `room`: aim | limit | tight, how much of the wanted hand room it has.
+    `across`: it lies on tape that it should keep off.
     """
 
     kind: str
@@ -71,6 +85,7 @@ class Placed:
     clearance: float
     visible: float
     room: str
+    across: bool = False
 
 
 @record

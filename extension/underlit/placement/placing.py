@@ -146,7 +146,7 @@ def _turns_together(seats: Sequence[Seat], one: Pass, setting: Setting) -> dict[
         return {}
     light, limit = setting.wish.light, setting.rooms[1]
     near = 2.0 * reach(light) + max(limit.bodies, limit.feet)
-    occupied = Occupied(setting.ground.base, setting.ground.taken)
+    occupied = Occupied(setting.ground.base, setting.ground.taken, setting.ground.tapes)
     found: dict[int, float] = {}
     for group in groups(np.array([seat.at for seat in seats]), near):
         if not unsettled.intersection(group) or not 1 < len(group) <= LARGEST_GROUP:
@@ -173,7 +173,7 @@ def _one_pass(
     seats: Sequence[Seat], setting: Setting, turns: Mapping[int, float], order: Iterable[int]
 ) -> Pass:
     """Place lights in an order; `turns` are those that some seats must have if they can."""
-    occupied = Occupied(setting.ground.base, setting.ground.taken)
+    occupied = Occupied(setting.ground.base, setting.ground.taken, setting.ground.tapes)
     given = len(occupied.names)
     placed: dict[int, Placed] = {}
     failed: dict[int, Unlit] = {}
@@ -203,4 +203,5 @@ def placed_at(opening: Opening, found: Poses, k: int, room: Room, wish: Wish) ->
         clearance=clearance(opening.clear, (x, y)),
         visible=lens_share(opening.clear, (x, y), wish.light.lens),
         room=room.name,
+        across=room.tape is None,
     )

@@ -19,7 +19,7 @@ from ..profiles import LightType, Limits
 from ..records import record
 from ..units import TOLERANCE
 from .figures import Poses, reach
-from .outcome import Taken
+from .outcome import Taken, Tapes
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -35,7 +35,8 @@ class Room:
     """One degree of room (mm).
 
     `feet`: between feet of different lights of opposite polarity, with `every_foot` of any;
-    `part`: from a foot to the body of another part; `edge`: from a foot to the base's edge.
+    `part`: from a foot to the body of another part; `edge`: from a foot to the base's edge;
+    `tape`: from a foot to tape of the other side that lies there (None: lights may lie across it).
     """
 
     name: str
@@ -44,6 +45,7 @@ class Room:
     every_foot: bool
     part: float
     edge: float
+    tape: float | None
 
 
 def degrees_of_room(limits: Limits, tape: float, light: LightType) -> tuple[Room, Room, Room]:
@@ -60,6 +62,7 @@ def degrees_of_room(limits: Limits, tape: float, light: LightType) -> tuple[Room
         True,
         half + limits.aim_gap,
         half + limits.aim_edge,
+        light.gap_at_light,
     )
     limit = Room(
         "limit",
@@ -68,16 +71,20 @@ def degrees_of_room(limits: Limits, tape: float, light: LightType) -> tuple[Room
         False,
         half + limits.smallest_gap,
         half + limits.edge_margin,
+        light.gap_at_light,
     )
-    tight = Room("tight", BETWEEN_BODIES, limit.feet, False, half, 0.0)
+    tight = Room("tight", BETWEEN_BODIES, limit.feet, False, half, 0.0, light.gap_at_light)
     return aim, limit, tight
 
 
 class Occupied:
     """What is taken while lights are placed one after another. Grows; nothing is removed."""
 
-    def __init__(self, base: BaseGeometry, taken: Sequence[Taken]) -> None:
+    def __init__(
+        self, base: BaseGeometry, taken: Sequence[Taken], tapes: Tapes | None = None
+    ) -> None:
         self.base = base
+        self.tapes = tapes
         self.edge = shapely.boundary(base)
         shapely.prepare(self.base)
         shapely.prepare(self.edge)
@@ -125,6 +132,18 @@ def on_base(occupied: Occupied, found: Poses, room: Room) -> np.ndarray:
     if room.edge > 0.0:
         inside &= (shapely.distance(feet, occupied.edge) >= room.edge - TOLERANCE).all(axis=0)
     return np.asarray(inside)
+
+
+def off_tape(occupied: Occupied, found: Poses, room: Room) -> np.ndarray:
+    """(k,) whether feet and bodies keep off tape that is not theirs."""
+    tapes = occupied.tapes
+    if tapes is None or room.tape is None:
+        return np.ones(len(found), dtype=bool)
+    fine = ~shapely.intersects(found.bodies, tapes.unknown)
+    for feet, other in ((found.plus, tapes.minus), (found.minus, tapes.plus)):
+        if not other.is_empty:
+            fine &= shapely.distance(feet, other) >= room.tape - TOLERANCE
+    return np.asarray(fine)
 
 
 def shortage(occupied: Occupied, found: Poses, light: LightType, room: Room) -> tuple[Floats, int]:

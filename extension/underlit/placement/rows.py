@@ -25,7 +25,7 @@ from .brightness import Illuminance
 from .figures import Poses, only, poses
 from .fitting import Setting, turns_for
 from .poles import QUARTER
-from .room import Occupied, Room, on_base, shortage
+from .room import Occupied, Room, off_tape, on_base, shortage
 from .spreading import brightest_of
 
 if TYPE_CHECKING:
@@ -92,7 +92,7 @@ def _fullest(
         if best is not None and len(turns) <= len(best):
             break
         found = poses(light, centres, turns)
-        fine = on_base(occupied, found, room)
+        fine = on_base(occupied, found, room) & off_tape(occupied, found, room)
         if fine.any():
             fine &= shortage(occupied, found, light, room)[0] == 0.0
         if fine.any() and (best is None or fine.sum() > len(best)):

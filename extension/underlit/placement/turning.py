@@ -9,7 +9,7 @@ be seen, weighed by the constants below (common practice, no source):
 - turn off the normal of the line to its neighbours: lights in a row stand across the row, like
   rungs, so that one strip can pass along all their plus feet and one along all minus feet;
 - the wrong sense: plus points up, or to the right where it cannot, so that a row is alike;
-- turns that are no multiple of 90 degrees, which a hand keeps less easily.
+- turns that are no multiple of 90 degrees, which a hand keeps less easily, but those of a row.
 """
 
 from __future__ import annotations
@@ -44,8 +44,13 @@ ALONG = 6.0
 SENSE = 0.5
 
 #: Cost of a turn of 45 degrees and of any other that is no multiple of 90.
-ASKEW = 0.6
-ODD = 1.6
+ASKEW = 1.2
+ODD = 3.5
+
+#: Three places are a row where their directions agree so well (1: on one line) and the farther
+#: neighbour is not so many times as far.
+STRAIGHT = 0.99
+FARTHER = 2.5
 
 #: Neighbours beyond this say nothing about a row (mm).
 NEIGHBOUR = 80.0
@@ -64,7 +69,7 @@ def across(places: Floats, i: int) -> float | None:
     """The turn (0 to 180) across the row in which place i stands; None where it stands alone.
 
     The row runs to the two nearest other places: their directions as an axis, the nearer one
-    weighing more.
+    weighing more. Where the three make no row the turn is rounded to 45 degrees.
     """
     away = np.delete(places, i, axis=0) - places[i]
     far = np.hypot(away[:, 0], away[:, 1])
@@ -77,7 +82,10 @@ def across(places: Floats, i: int) -> float | None:
     axis = (z**2 / near**2).sum()
     if abs(axis) < 1e-12:
         return None
-    return float(np.degrees(np.angle(axis)) / 2.0 + 90.0) % 180.0
+    turn = float(np.degrees(np.angle(axis)) / 2.0 + 90.0) % 180.0
+    straight = abs(axis) >= STRAIGHT * float((1.0 / near**2).sum())
+    in_row = len(near) == 2 and straight and near[1] <= FARTHER * near[0]
+    return turn if in_row else 45.0 * round(turn / 45.0) % 180.0
 
 
 def costs(
@@ -109,5 +117,7 @@ def costs(
     up = np.sin(np.deg2rad(found.turns))
     right = np.cos(np.deg2rad(found.turns))
     wrong = np.where(np.abs(up) > 1e-6, up > 0.0, right < 0.0)
-    cost = cost + np.where(found.turns % 90.0 == 0.0, 0.0, np.where(found.turns % 45.0, ODD, ASKEW))
+    askew = np.where(found.turns % 90.0 == 0.0, 0.0, np.where(found.turns % 45.0, ODD, ASKEW))
+    in_row = (off <= STEP / 2.0) & (wanted is not None)
+    cost = cost + np.where(in_row, 0.0, askew)
     return np.asarray(np.round(cost + SENSE * wrong, 6))

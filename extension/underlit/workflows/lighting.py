@@ -9,10 +9,11 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..connectivity import read_circuit
 from ..errors import UnknownChoice
 from ..model.card import Card, Opening, Part
 from ..placement.figures import poses
-from ..placement.lights import Ground, Placed, Taken, Unlit, lights_fed
+from ..placement.lights import Ground, Placed, Taken, Tapes, Unlit, lights_fed
 from ..placement.poles import visual_centre
 from ..profiles import CellType, LightType, Profile
 from ..stack import USUAL_CELL
@@ -89,8 +90,8 @@ def without(card: Card, lights: Collection[str]) -> Card:
     return replace(card, lights=tuple(light for light in card.lights if light.id not in lights))
 
 
-def ground_of(card: Card) -> Ground:
-    """The back sheet, all that is taken on it, and the openings."""
+def ground_of(card: Card, profile: Profile) -> Ground:
+    """The back sheet, all that is taken on it, the tape that lies there, and the openings."""
     taken = [
         Taken(
             f"light {light.id}",
@@ -107,7 +108,21 @@ def ground_of(card: Card) -> Ground:
     for fold in card.folds:
         if fold.moves != "once":
             taken.append(Taken("a fold", fold.line.buffer(FROM_FOLD, cap_style="flat")))
-    return Ground(card.base, tuple(taken), card.openings)
+    return Ground(card.base, tuple(taken), card.openings, _tapes(card, profile))
+
+
+def _tapes(card: Card, profile: Profile) -> Tapes | None:
+    """Tape by the side that it leads to; as it is labelled where it leads to none yet."""
+    if not card.strips:
+        return None
+    circuit = read_circuit(card, profile.tape.adhesive_conducts)
+    sides: dict[str, list[BaseGeometry]] = {"positive": [], "negative": [], "": []}
+    for i, strip in enumerate(card.strips):
+        side = circuit.nets[circuit.net_of[i]].polarity
+        side = side if side in sides else strip.polarity or ""
+        sides[side if side in sides else ""].append(strip.geometry)
+    plus, minus, unknown = (shapely.union_all(areas) for areas in sides.values())
+    return Tapes(plus, minus, unknown)
 
 
 def _rings(cell: Part, card: Card) -> list[BaseGeometry]:

@@ -58,7 +58,18 @@ def done_words(
     tight = sum(light.room == "tight" for light in placement.lights)
     if tight:
         lines.append(f"{count(tight, 'light has', 'lights have')} little room for tape.")
+    lines += [_across(placement)] if any(light.across for light in placement.lights) else []
     return lines
+
+
+def _across(placement: Placement) -> str:
+    """Lights that lie on tape which is there already."""
+    numbers = sorted({light.number for light in placement.lights if light.across})
+    windows = ", ".join(map(str, numbers[:MOST_NAMED]))
+    windows += f" and {len(numbers) - MOST_NAMED} more" if len(numbers) > MOST_NAMED else ""
+    lies = "The light of window" if len(numbers) == 1 else "The lights of windows"
+    verb = "lies" if len(numbers) == 1 else "lie"
+    return f"{lies} {windows} {verb} across tape that is there already: lay the tape anew (step 4)."
 
 
 def nothing_to_light(card: Card) -> Finding:

@@ -175,7 +175,7 @@ def _find(card: Card, openings: Sequence[Opening], wish: Wish, profile: Profile)
     light = wish.light
     found = place_lights(
         open_parts(card, openings),
-        ground_of(card),
+        ground_of(card, profile),
         wish,
         profile.limits,
         profile.tape.width,
@@ -262,6 +262,7 @@ def _light(light: Placed, name: str) -> Mapping[str, object]:
         "clearance": rounded(light.clearance),
         "visible": rounded(light.visible),
         "room": light.room,
+        "across_tape": light.across,
     }
 
 

@@ -341,6 +341,21 @@ def test_numbers_of_windows_move_out_from_under_lights(tmp_path: Path) -> None:
     assert again.text == run.text
 
 
+def test_lights_across_tape_are_told(tmp_path: Path) -> None:
+    """Tape as wide as the window and more; the same tape aside troubles nobody."""
+    strip = (
+        '<g underlit:role="tape"><path id="strip" d="M {},5 V 60" '
+        'style="fill:none;stroke:#000;stroke-width:40"/></g>'
+    )
+    run = Run(tmp_path, cut(MOON) + strip.format(30))
+    words = "The light of window 1 lies across tape that is there already: lay the tape anew"
+    assert words in run.words
+    assert [one["across_tape"] for one in run.lights] == [True]
+    aside = Run(tmp_path, cut(MOON) + strip.format(90), name="aside")
+    assert "across" not in aside.words
+    assert [one["across_tape"] for one in aside.lights] == [False]
+
+
 def test_report_has_the_keys_of_the_conventions_then_placement(tmp_path: Path) -> None:
     run = Run(tmp_path, cut(MOON))
     assert list(run.report)[:3] == ["underlit", "schema", "action"]
