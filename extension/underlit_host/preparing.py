@@ -63,8 +63,8 @@ def draw_base(root: etree._Element, area: BaseGeometry) -> None:
     """Draw a back sheet (page mm) on the Base layer."""
     layer = next(filter(is_usable, find_layers(root, "base")), None)
     if layer is None:
-        flat = find_layers(root, "base")[0]
-        layer = new_layer(root, "base", before=[flat, *flat.iterancestors()][-2])
+        openings = find_layers(root, "openings")[0]
+        layer = new_layer(root, "base", before=[openings, *openings.iterancestors()][-2])
     region = base_region(area)
     element = add_made(layer, "path", ACTION, "underlit-back-sheet", Ids(root))
     element.attrib["transform"] = matrix_text(mm_to_local(root, layer))

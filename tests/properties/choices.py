@@ -40,8 +40,10 @@ def drawing_and_choice(seed: int) -> tuple[str, list[str]]:
         drawn += "".join(_shape(dice, 5000 + n) for n in range(dice.randint(1, 3)))
     ids = re.findall(r'id="([^"]+)"', drawn)
     options = ["--selection", dice.choice(("auto", "auto", "panel", "base", "none"))]
-    for option, more in (("--panel", ["1", "2"]), ("--base", ["1", "2"]), ("--id", [])):
-        if dice.random() < 0.35:
+    named = ("--panel", "--base") if dice.random() < 0.5 else ("--panel", "--id")
+    for option in named:
+        more = ["1", "2"] if option != "--id" else []
+        if dice.random() < 0.5:
             for _ in range(dice.choice((1, 1, 2, 3))):
                 options += [option, dice.choice(ids + more)]
     if dice.random() < 0.3:

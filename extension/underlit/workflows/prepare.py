@@ -8,6 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from ..interpretation.card import read_card
+from ..interpretation.contours import SPECK
 from ..interpretation.outlines import Outlines
 from ..markup.openings import opening_groups, piece_groups
 from ..markup.primitives import Group
@@ -123,7 +124,7 @@ def _base(card: Card, margin: float | None) -> BaseGeometry | None:
         return None
     whole = shapely.union_all([panel.outline for panel in card.panels])
     shrunk = shapely.buffer(whole, -margin, quad_segs=8)  # no slits at inner corners
-    return None if shrunk.is_empty else shrunk
+    return None if shrunk.area < SPECK else shrunk
 
 
 def _figures(

@@ -178,6 +178,17 @@ class TestSelectedForUnderlitToJudge:
 
 
 class TestOddChoices:
+    def test_a_panel_too_narrow_for_a_back_sheet(self, card: Prepared) -> None:
+        """A sliver without area would be drawn anew at each run."""
+        card.run('<rect id="p" x="44.2" y="105.7" width="109.2" height="3.2"/>', "--add-base=true")
+        assert "too small for a back sheet 1.6 mm inside its edge" in card.words
+
+    def test_a_group_that_is_the_back_sheet_inside_another_drawing(self, card: Prepared) -> None:
+        """There is a role, but no layer on which a sheet could be drawn."""
+        inner = '<svg width="9" height="9"><g id="b" underlit:role="base"/></svg>'
+        card.run(layer(PANEL, MOON, label="Die cut") + inner, "--add-base", "true")
+        assert card.root().find(".//*[@id='underlit-back-sheet']") is not None
+
     def test_a_layer_scaled_to_nothing_holds_no_back_sheet(self, card: Prepared) -> None:
         flat = layer(label="Base", name="flat", more='transform="scale(0)"')
         for options in (("--base", "sheet"), ("--add-base", "true")):
