@@ -26,7 +26,7 @@ def test_writes_its_files_and_leaves_the_drawing(tmp_path: Path) -> None:
     report = tmp_path / "report.json"
     done = run(tmp_path, "--folder", str(tmp_path), "--report", str(report), "--copies", "4")
     assert (done.returncode, done.stderr) == (0, "")
-    assert done.stdout.startswith("13 pages saved. Measure the 100 mm line before you cut.")
+    assert done.stdout.startswith("12 pages saved. Measure the 100 mm line before you cut.")
     told = json.loads(report.read_text())
     assert told["supplies"]["copies"] == 4
     for name in told["supplies"]["files"]:

@@ -40,7 +40,7 @@ def diagram_page(scene: Scene, stock: Stock, findings: Sequence[Finding]) -> Dra
     flow.heading("The whole circuit", look.TITLE, 0.5)
     flow.lines(
         "P: plus tape (dark). M: minus tape (light, dark edge). Numbers in laying order on each "
-        "side. Numbers beside lights are the lights.",
+        "side. Red numbers: lights.",
         2.7,
     )
     if scene.back:

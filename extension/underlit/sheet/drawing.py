@@ -169,10 +169,12 @@ def piece(one: Piece, fit: Fit) -> list[Item]:
     cell = one.kind == "cell"
     items = area(one.body, fit, look.METAL if cell else look.BODY, look.BODY_EDGE, 0.2)
     for name, foot in one.feet:
+        if one.bare and one.body.covers(foot):
+            continue  # under the coin or part of its face, which has a sign of its own
         items += area(foot, fit, look.FOOT, look.BODY_EDGE, 0.15)
         if name in ("positive-pad", "negative-pad"):
             items += foot_sign(name, foot, fit, look.INK, 0.2)
-    if cell and not one.bare:
+    if cell:
         items += _coin(one, fit)
     if one.kind == "light":
         items.append(Disc(fit.point(one.at), max(0.5, 1.1 * fit.scale), look.LENS,
@@ -181,7 +183,7 @@ def piece(one: Piece, fit: Fit) -> list[Item]:
 
 
 def _coin(cell: Piece, fit: Fit) -> list[Item]:
-    """The coin in its holder, with the sign of the face that looks up."""
+    """The coin, bare or in its holder, with the sign of the face that looks up."""
     left, top, right, bottom = cell.body.bounds
     radius = 0.44 * min(right - left, bottom - top) * fit.scale
     at = fit.point(cell.at)

@@ -12,7 +12,10 @@ from .front import press_mark
 from .paper import Paper as Stock
 from .scene import Scene
 from .supplies import Supplies, box_words
-from .wording import count, light_kinds
+from .wording import count, lights_words
+
+#: Numbers of pages take so much room before the titles (mm).
+CONTENTS = 17.0
 
 
 def first_page(
@@ -51,7 +54,7 @@ def first_page(
         titles.setdefault(title, []).append(number)
     for title, numbers in titles.items():
         pages = f"{numbers[0]}" if len(numbers) == 1 else f"{numbers[0]} to {numbers[-1]}"
-        low.point(title, pages)
+        low.point(title, pages, indent=CONTENTS)
     return Draft("First page", (*flow.items, *items, *side.items, *low.items))
 
 
@@ -64,8 +67,7 @@ def _figures(scene: Scene, supplies: Supplies) -> list[str]:
         where = "back" if scene.back else "front"
         found.append(f"Back sheet {box_words(scene.base)}, circuit on its {where}")
     if scene.lights:
-        many = count(len(scene.lights), "light", "lights")
-        found.append(f"{many}: {light_kinds(scene)}")
+        found.append(lights_words(scene))
     for cell in scene.cells:
         found.append(f"Battery {cell.type.upper()}, {'bare' if cell.bare else 'in a holder'}")
     if scene.tapes:

@@ -109,10 +109,10 @@ class Flow:
         self.lines(text, size, bold=True, after=after)
 
     def point(self, text: str, mark: str = "•", size: float = look.BODY_SIZE,
-              after: float = 0.7) -> None:  # fmt: skip
-        """A paragraph with a mark before it."""
+              after: float = 0.7, indent: float = 4.0) -> None:  # fmt: skip
+        """A paragraph with a mark before it; `indent` is the least room for the mark."""
         top = self.y
-        indent = max(4.0, width(mark, size) + 1.6)
+        indent = max(indent, width(mark, size) + 1.6)
         self.lines(text, size, indent=indent, after=after)
         base = top + LEADING * size - (DESCENT + 0.06) * size
         self.items.append(Words((self.left, base), mark, size))

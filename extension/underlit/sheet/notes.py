@@ -112,11 +112,11 @@ def _lighting(scene: Scene) -> Iterable[str]:
     hand = hand_of(scene)
     if hand is None:
         return
+    if hand.way not in ("tab", "always"):
+        yield "First pull out the paper tab, if there is one."
     words = f"{hand.words[0].upper()}{hand.words[1:]}"
     where = "" if hand.spot is None else f": it is {place_words(scene, hand.spot)}"
     yield f"{words}{where}."
-    if hand.way not in ("tab", "always"):
-        yield "First pull out the paper tab, if there is one."
 
 
 def _rest(stock: Stock, findings: Sequence[Finding]) -> list[Draft]:

@@ -33,15 +33,26 @@ GUTTER, INSIDE = 5.0, 2.5
 #: Pictures are at most so large (mm), and cards wider than so much of their height lie above words.
 BESIDE, ABOVE, WIDE = (36.0, 46.0), 34.0, 1.25
 
+#: How large pictures are tried, of these sizes.
+SIZES = (1.0, 0.92, 0.84)
+
 #: Pictures that need no card are at most so high (mm).
 OWN = 22.0
 
 
 def step_pages(scene: Scene, stock: Stock, steps: Sequence[Step]) -> list[Draft]:
-    """All steps, two boxes in a row, as many rows on a page as fit."""
+    """All steps, two boxes in a row, as many rows on a page as fit.
+
+    Pictures get a little smaller where that saves a page.
+    """
+    ways = [_laid_out(scene, stock, steps, size) for size in SIZES]
+    return min(ways, key=len)
+
+
+def _laid_out(scene: Scene, stock: Stock, steps: Sequence[Step], size: float) -> list[Draft]:
     left, top, right, bottom = room(stock)
     across = (right - left - GUTTER) / 2.0
-    boxes = [_Box(scene, step, n, across) for n, step in enumerate(steps, 1)]
+    boxes = [_Box(scene, step, n, across, size) for n, step in enumerate(steps, 1)]
     rows = [boxes[k : k + 2] for k in range(0, len(boxes), 2)]
     drafts: list[Draft] = []
     items: list[Item] = []
@@ -79,17 +90,18 @@ def _draft(drafts: Sequence[Draft], items: Sequence[Item]) -> Draft:
 class _Box:
     """One step laid out for a column."""
 
-    def __init__(self, scene: Scene, step: Step, number: int, across: float) -> None:
+    def __init__(self, scene: Scene, step: Step, number: int, across: float, size: float) -> None:
         self._scene, self._step, self._number, self._across = scene, step, number, across
         extent = _extent(scene, step)
         wide, high = extent[2] - extent[0], extent[3] - extent[1]
         self._above = wide > WIDE * high
         inner = across - 2.0 * INSIDE
-        high_most = OWN if step.show in ("fold", "test-light") else ABOVE
-        largest = (inner, high_most) if self._above else BESIDE
+        high_most = OWN if step.show in ("fold", "test-light") else size * ABOVE
+        self._beside = (size * BESIDE[0], size * BESIDE[1])
+        largest = (inner, high_most) if self._above else self._beside
         self._extent = extent
         scale = min(largest[0] / wide, largest[1] / high)
-        self._picture = (inner if self._above else BESIDE[0], high * scale)
+        self._picture = (inner if self._above else self._beside[0], high * scale)
         words = self._words(0.0, 0.0)
         title = self._title(0.0, 0.0)
         self._title_height = title.y + 1.5
@@ -123,7 +135,7 @@ class _Box:
         return flow
 
     def _words(self, x: float, y: float) -> Flow:
-        across = self._across - 2.0 * INSIDE - (0.0 if self._above else BESIDE[0] + 3.0)
+        across = self._across - 2.0 * INSIDE - (0.0 if self._above else self._beside[0] + 3.0)
         flow = Flow(x, y, across)
         for one in self._step.words:
             flow.lines(one, 2.7, after=1.0)
@@ -295,6 +307,9 @@ def _arrow(fit: Fit, start: tuple[float, float], end: tuple[float, float]) -> li
            (x1 - 1.8 * ux + 0.9 * uy, y1 - 1.8 * uy - 0.9 * ux))  # fmt: skip
     return [Line(((x0, y0), (x1 - ux, y1 - uy)), 0.3, look.INK), Area((tip,), look.INK)]
 
+
+#: How large pictures are tried, of these sizes.
+SIZES = (1.0, 0.92, 0.84)
 
 #: Pictures that need no card, by `Step.show`: what they show and how it is drawn.
 OWN_PICTURES = {"fold": (_FOLD, _fold), "test-light": (_LOOSE, _loose_light)}

@@ -17,7 +17,7 @@ from .wording import (
     count,
     foot_words,
     joined,
-    light_kinds,
+    lights_words,
     short,
     tape_words,
 )
@@ -67,7 +67,7 @@ def _beginning(scene: Scene) -> Iterable[Step]:
         yield Step(
             "Test every light before you peel it",
             (
-                f"You need {light_kinds(scene)}. Hold each light to a loose battery for a second: "
+                f"You need {lights_words(scene)}. Hold each light to a loose battery for a second: "
                 "its plus foot to the flat face with the + sign, its minus foot to the other face.",
                 "It shines? Good. Mark its plus foot with a dot of pen.",
             ),
@@ -266,16 +266,23 @@ def _battery(scene: Scene) -> Iterable[Step]:
         words.append(f"Put the {cell.type.upper()} in last, {up} up.")
         if cell.bare:
             words.append(
-                "Its rim is plus: no minus tape may touch it. Hold it with a collar of foam."
+                "Its rim is plus: no minus tape may touch it. "
+                "A ring of foam or card round it keeps it in place."
             )
         if cell.closes == "flap":
             words.append("Crease the flap so that its tape comes down on the battery.")
         words.append(
             "Slip the paper tab between battery and tape."
             if scene.tabs
-            else "For the post: slip a strip of paper between battery and tape, to be pulled out."
+            else f"For the post: slip a strip of paper between battery and {_meets(cell)}, to be "
+            "pulled out."
         )
         yield Step(f"Set {cell.call}", tuple(words), (cell, *scene.tabs))
+
+
+def _meets(cell: Piece) -> str:
+    """What a battery touches that a strip of paper can keep it off."""
+    return "tape" if cell.bare else "the contact of its holder"
 
 
 def _closing(scene: Scene) -> Iterable[Step]:

@@ -178,16 +178,36 @@ def _sheets(scene: Scene, stock: Stock, copies: int) -> Iterable[Supply]:
         ("base", "Back sheet, card", scene.base if scene.base_drawn else None),
         ("cover", "Cover sheet with holes", scene.covers),
         ("vellum", "Vellum behind the windows", scene.diffusers),
-        ("foam", f"Foam, {scene.foam_pads} {'pad' if scene.foam_pads == 1 else 'pads'}",
-         scene.foam),
-    )  # fmt: skip
+    )
     for item, what, geometry in named:
-        if geometry is None or geometry.is_empty:
-            continue
-        boxes = [part.bounds for part in shapely.get_parts(geometry)]
-        sizes = [(b[2] - b[0], b[3] - b[1]) for b in boxes]
-        size = f", {box_words(geometry)}" if len(sizes) == 1 else ""
-        yield _cut_from(item, what + size, sizes, stock, copies)
+        if geometry is not None and not geometry.is_empty:
+            yield _cut(item, what, geometry, 1, stock, copies)
+    if not scene.foam.is_empty:
+        for item, what, layers in _foams(scene):
+            yield _cut(item, what, scene.foam, layers, stock, copies)
+
+
+def _foams(scene: Scene) -> Iterable[tuple[str, str, int]]:
+    """Each kind of foam: its name in price lists, in words, and how many layers of it."""
+    pads = f"{scene.foam_pads} {'pad' if scene.foam_pads == 1 else 'pads'}"
+    layers = scene.stack.layers if scene.stack else ()
+    if not layers:
+        yield "foam", f"Foam, {pads}", 1
+    for thick in dict.fromkeys(layers):
+        many = layers.count(thick)
+        item = "foam" if len(set(layers)) == 1 else f"foam {thick:g}"
+        each = f" in {many} layers" if many > 1 else ""
+        yield item, f"Foam {thick:g} mm, {pads}{each}", many
+
+
+def _cut(
+    item: str, what: str, geometry: BaseGeometry, layers: int, stock: Stock, copies: int
+) -> Supply:
+    """Pieces of one material, each in a number of layers."""
+    boxes = [part.bounds for part in shapely.get_parts(geometry)]
+    sizes = [(b[2] - b[0], b[3] - b[1]) for b in boxes]
+    size = f", {box_words(geometry)}" if len(sizes) == 1 else ""
+    return _cut_from(item, what + size, sizes * layers, stock, copies)
 
 
 def _cut_from(

@@ -12,14 +12,14 @@ from ..records import record
 from . import look
 from .content import Box, Disc, Item, Line, Point, Words
 from .drawing import Fit, foot_sign, line, outline
-from .fonts import shortened
+from .fonts import shortened, width
 from .frame import RULES, Draft, Flow, check_rules, room
 from .front import front_lines
 from .kinds import Kind, offered
 from .labels import Labels, text_box
 from .paper import Paper
 from .pricks import pricked
-from .scene import Piece, Scene
+from .scene import Piece, Scene, Tape
 from .tiling import Tile, seam_marks, tiles_of
 
 #: Corner marks stand this far off the base and are this long (mm).
@@ -212,10 +212,16 @@ def _names(scene: Scene, fit: Fit, ground: Ground) -> list[Item]:
     bodies = shapely.STRtree(parts)
     for tape in scene.tapes:
         at = fit.point(middle_of(tape.geometry, bodies))
-        items += labels.put(tape.label, at, min(3.2, 0.62 * tape.width), look.INK)
+        items += labels.put(tape.label, at, _fitting(tape), look.INK)
     for light in scene.lights:
         items += labels.put(str(light.number), fit.point(light.at), 2.8, look.INK, reach=3.5)
     return items
+
+
+def _fitting(tape: Tape) -> float:
+    """Size of letters that keep within a tape's edges, as long as they stay readable."""
+    size = min(3.2, 0.62 * tape.width)
+    return max(2.0, size * min(1.0, (tape.width - 0.8) / width(tape.label, size, True)))
 
 
 def middle_of(geometry: BaseGeometry, bodies: shapely.STRtree) -> Point:

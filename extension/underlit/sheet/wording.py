@@ -61,6 +61,11 @@ def light_kinds(scene: Scene) -> str:
     return joined([f"{n} {light_words(kind)}" for kind, n in kinds.items()])
 
 
+def lights_words(scene: Scene) -> str:
+    """8 warm white lights; 3 warm white and 1 red light."""
+    return f"{light_kinds(scene)} {'light' if len(scene.lights) == 1 else 'lights'}"
+
+
 def place_words(scene: Scene, at: Point) -> str:
     """Where something lies on the front, as its reader sees it: "at the bottom, in the middle"."""
     shape = scene.front if not scene.front.is_empty else scene.base
