@@ -14,6 +14,7 @@ from rules.cards import (
     light,
     near,
     opening,
+    with_light,
     with_limits,
     with_tape,
 )
@@ -70,6 +71,13 @@ def test_a_weak_battery_is_shared() -> None:
     assert all(f.remedy.startswith("What is named at light 1 helps here too") for f in found[1:])
     left = (light("light-3", SPOTS[2]),)
     assert "light-dim" not in {f.rule for f in judge(bench(lights=left), own)}
+
+
+def test_a_resistor_inside_the_light_is_blamed_not_its_neighbours() -> None:
+    own = with_light(resistor_ohm=20_000.0)
+    found = [f for f in judge(bench(), own) if f.rule == "light-dim"]
+    assert len(found) == 3
+    assert all("its own resistor of 20000 ohms" in f.message for f in found)
 
 
 def test_lights_without_a_way_are_not_called_dim() -> None:

@@ -8,7 +8,7 @@ Estimates: lights of one bag differ by 0.1 volt, which is a good deal of current
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from math import inf
 
 from ..model.card import Part
@@ -41,19 +41,39 @@ def check(case: Case) -> Iterator[Finding]:
         return
     flows = {light.id: flow for light, flow in case.fed}
     ideal = case.supply.operate(Change(tape=0.0, joints=0.0)).lights
-    resistors = [part.id for part in case.card.resistors]
-    others = {
-        words: case.supply.operate(Change(ohms=dict.fromkeys(resistors, ohm))).lights
-        for words, ohm in RESISTORS.items()
-        if resistors
-    }
+    others = _without_resistors(case)
+    alone = _alone(case, faint[0].part)
     for fault in faint:
         light, flow = fault.part, flows[fault.name]
-        resistor = (words for words, then in others.items() if _blamed(flow, then[light.id]))
-        why = _why(case, light, flow, next(resistor, ""), ideal[light.id])
+        why = _robbed(case, light, flow)
+        why = why or next((w for w, then in others.items() if _blamed(flow, then[light.id])), "")
+        if not why and _blamed(flow, ideal[light.id]):
+            way = way_to(case, light)
+            why = "" if way is None else f"{way.words} lie before it"
+        why = why or _shared(case, light, flow, alone)
         message = f"{_words(case, light, flow)}: {why} ({_figures(case, light, flow)})."
         cure = remedy(case, CODE, light.id, _effect)
         yield Finding(CODE, "caution", light.at, (light.id,), message, cure)
+
+
+def _without_resistors(case: Case) -> dict[str, Mapping[str, LightFlow]]:
+    """What is said of resistors -> what lights would get without them."""
+    names = [part.id for part in case.card.resistors]
+    if not names or case.supply is None:
+        return {}
+    return {
+        words: case.supply.operate(Change(ohms=dict.fromkeys(names, ohm))).lights
+        for words, ohm in RESISTORS.items()
+    }
+
+
+def _alone(case: Case, light: Part) -> bool:
+    """Whether a light would be much brighter without all others."""
+    if case.supply is None or len(case.fed) == 1:
+        return False
+    others = frozenset(other.id for other, _ in case.fed if other.id != light.id)
+    then = case.supply.operate(Change(without=others)).lights[light.id]
+    return any(_blamed(flow, then) for one, flow in case.fed if one.id == light.id)
 
 
 def _blamed(flow: LightFlow, then: LightFlow) -> bool:
@@ -78,23 +98,26 @@ def _figures(case: Case, light: Part, flow: LightFlow) -> str:
     return f"about {amps} mA after a minute, {figure(least)} is the least"
 
 
-def _why(case: Case, light: Part, flow: LightFlow, resistor: str, ideal: LightFlow) -> str:
+def _robbed(case: Case, light: Part, flow: LightFlow) -> str:
     robbing = robbers(case, light, flow)
-    if robbing:
-        kinds = joined(sorted({part.type for part in robbing}))
-        one = len(robbing) == 1
-        return (
-            f"the {kinds} {'light' if one else 'lights'} beside it {'needs' if one else 'need'} "
-            f"less voltage and {'takes' if one else 'take'} nearly all"
-        )
-    if resistor:
-        return resistor
-    way = way_to(case, light) if _blamed(flow, ideal) else None
-    if way is not None:
-        return f"{way.words} lie before it"
-    if len(case.fed) == 1:
-        return "this battery gives it no more"
-    return f"{len(case.fed)} lights share the battery"
+    if not robbing:
+        return ""
+    kinds = joined(sorted({part.type for part in robbing}))
+    one = len(robbing) == 1
+    return (
+        f"the {kinds} {'light' if one else 'lights'} beside it {'needs' if one else 'need'} "
+        f"less voltage and {'takes' if one else 'take'} nearly all"
+    )
+
+
+def _shared(case: Case, light: Part, flow: LightFlow, alone: bool) -> str:
+    """Where neither another colour nor tape is to blame. `alone`: brighter without the others."""
+    if alone:
+        return f"{len(case.fed)} lights share the battery"
+    kind, least = case.profile.lights[light.type], case.profile.limits.light_smallest_ma
+    if kind.resistor_ohm * 1e-3 * least > max(flow.volts[MINUTE], 0.0):
+        return f"its own resistor of {figure(kind.resistor_ohm)} ohms lets too little through"
+    return "this battery gives it no more"
 
 
 def _effect(case: Case, parts: Sequence[Part]) -> str:

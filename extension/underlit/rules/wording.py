@@ -43,13 +43,16 @@ YEAR = 8766.0
 
 
 def span(low: float, high: float) -> str:
-    """A band of hours: "8.9 to 32 hours"; more than a year is told as that."""
+    """A band of hours: "8.9 to 32 hours", "13 to 52 minutes"; more than a year is told as that."""
     if low >= YEAR:
         return "more than a year"
     if high >= YEAR:
         return f"{two_digits(low)} hours to more than a year"
-    first, last = two_digits(low), two_digits(high)
-    return f"{first} to {last} hours" if first != last else f"{first} hours"
+    if high < 1.0 / 60.0:
+        return "less than a minute"
+    factor, unit = (60.0, "minutes") if high < 1.0 else (1.0, "hours")
+    first, last = two_digits(factor * low), two_digits(factor * high)
+    return f"{first} to {last} {unit}" if first != last else f"{first} {unit}"
 
 
 def layers(foams: Iterable[str], profile: Profile) -> str:

@@ -93,6 +93,8 @@ def test_hours_beyond_a_year_are_not_counted() -> None:
     assert span(9000.0, 20_000.0) == "more than a year"
     assert span(4000.0, 20_000.0) == "4000 hours to more than a year"
     assert span(8.9, 32.1) == "8.9 to 32 hours"
+    assert span(0.21, 0.87) == "13 to 52 minutes"
+    assert span(0.0016, 0.0033) == "less than a minute"
 
 
 def test_a_dark_card_has_neither_current_nor_hours() -> None:

@@ -168,7 +168,7 @@ def recoloured(case: Case, state: State) -> Iterator[Option]:
         volts = {name: volts_needed(kind) for name, kind in kinds.items()}
         own = max(sign * volts[part.type] for part in parts)
         better = [name for name in kinds if sign * volts[name] > own + 0.1]
-        for name in sorted(better, key=lambda name: sign * volts[name]):
+        for name in sorted(better, key=lambda name: (kinds[name].least_volt, sign * volts[name])):
             article = "an" if name[0] in "aeiou" else "a"
             light = f"{article} {name} light" if len(parts) == 1 else f"{name} lights"
             words = f"Use {light} instead of {called(case, parts)}"

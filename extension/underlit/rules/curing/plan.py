@@ -90,6 +90,7 @@ def _options(case: Case, state: State, purse: Purse) -> Iterator[Option]:
     goals: tuple[Passes, ...] = (
         lambda trial: not trial.faults,
         lambda trial: all(fault.code != first.code for fault in trial.faults.values()),
+        lambda trial: all(fault.code == first.code for fault in trial.faults.values()),
         lambda trial: len(_gone(state, trial)) > 0,
     )
     yield from side_by_side(case, state, goals, purse)
