@@ -33,17 +33,21 @@ def put_back(text: str, pieces: str = "strips") -> tuple[str, dict[str, list[str
     paths = {}
     for name in report["laying_order"]:
         root = etree.fromstring(done.files[f"card-{name}.svg"])
+        across = float(root.get("viewBox").split()[2]) if report["mirrored"] else None
         for path in root.iter(f"{SVG}path"):
-            paths[path.get("id")] = moved(path.get("d"), origin)
+            paths[path.get("id")] = moved(path.get("d"), origin, across)
     holds = {p["label"]: p["strips"] for p in report["pieces"] if p["strips"]}
     place = {p["label"]: p["order"] for p in report["pieces"] if p["strips"]}
     cautions = {w["about"] for w in report["warnings"]}
     return with_outlines(text, paths, holds, place), holds, cautions
 
 
-def moved(data: str, by: np.ndarray) -> str:
+def moved(data: str, by: np.ndarray, across: float | None) -> str:
+    """Path data in page mm; `across`: the width of a mirrored sheet."""
+
     def shift(match: re.Match[str]) -> str:
-        x, y = np.array([float(match[1]), float(match[2])]) + by
+        x, y = float(match[1]), float(match[2])
+        x, y = np.array([x if across is None else across - x, y]) + by
         return f"{x:.5f},{y:.5f}"
 
     return re.sub(r"(-?[\d.]+),(-?[\d.]+)", shift, data)
@@ -121,3 +125,11 @@ def test_samples(name: str, pieces: str) -> None:
 @pytest.mark.parametrize("seed", range(8))
 def test_seeded_layouts(seed: int, pieces: str) -> None:
     check(plain(good_layout(seed).card), pieces)
+
+
+@pytest.mark.parametrize("pieces", ["strips", "whole"])
+@pytest.mark.parametrize("name", ["lantern", "night-garden"])
+def test_a_circuit_on_the_back(name: str, pieces: str) -> None:
+    text = sample_text(name).replace("<svg", '<svg underlit:side="back"', 1)
+    assert told(export_text(text))["mirrored"] is True
+    check(text, pieces)
