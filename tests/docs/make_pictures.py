@@ -116,6 +116,28 @@ def phone_pictures(browser: Browser, page: Path) -> list[bytes]:
     return [*shots, tab.picture()]
 
 
+def printed(name: str, title: str, picture: str, folder: Path, *options: str) -> None:
+    """A page of the making sheet, by its title."""
+    script, sample = (
+        ROOT / "extension" / "make_build_sheet.py",
+        ROOT / "sample_svgs" / f"{name}.svg",
+    )
+    make = [sys.executable, str(script), str(sample), "--output", str(folder / "printed.svg")]
+    make += ["--folder", str(folder), "--overwrite", "true", *options]
+    subprocess.run(make, check=True, capture_output=True, timeout=60)
+    sheet = folder / f"{name}-build-sheet.svg"
+    label = "{http://www.inkscape.org/namespaces/inkscape}label"
+    pages = etree.parse(str(sheet)).getroot().findall("{http://www.w3.org/2000/svg}g")
+    page = next(p.get("id") for p in pages if p.get(label, "").endswith(f": {title}"))
+    whole = folder / f"{picture}.png"
+    command = ["inkscape", f"--export-id={page}", "--export-id-only", "--export-dpi=80"]
+    command += ["--export-background=white", f"--export-filename={whole}", str(sheet)]
+    subprocess.run(command, check=True, capture_output=True, timeout=120)
+    small = ["-trim", "-bordercolor", "white", "-border", "16", "-strip", "-colors", "120"]
+    target = f"PNG8:{PICTURES / picture}.png"
+    subprocess.run(["convert", str(whole), *small, target], check=True, timeout=60)
+
+
 def walk(name: str, folder: Path) -> None:
     """A card from its bare outlines to the glow, step by step."""
     routed(name, folder)
@@ -152,6 +174,9 @@ def main() -> None:
         prepared = Path(folder) / "prepared.svg"
         walk("street", Path(folder))
         shared("street", Path(folder))
+        printed("firefly-jar", "Steps", "making-sheet", Path(folder))
+        colours = ("--pages", "none", "--colours", "red, kraft, cream, navy")
+        printed("night-garden", "Colour plan", "colour-plan", Path(folder), *colours)
         for name in AGLOW:
             aglow(name, Path(folder))
         bare_garden(prepared)

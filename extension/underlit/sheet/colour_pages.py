@@ -44,6 +44,7 @@ def colour_pages(palette: Palette, stock: Stock) -> list[Draft]:
     report.heading(f"{cards} from {count(len(palette.colours), 'colour', 'colours')}")
     for text in _words(palette):
         report.words(text, mark="•")
+    report.gap(2.0)
     _key(report, palette)
     _pictures(report, palette)
     _table(report, palette)
