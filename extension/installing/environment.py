@@ -42,6 +42,7 @@ FOR_TESTS = (
     "pdfplumber>=0.11,<1",
     "ruff>=0.9,<1",
     "mypy>=1.14,<3",
+    "babel>=2.14,<3",
 )
 
 #: Libraries that come as compiled wheels; building them from source is no way for a maker.

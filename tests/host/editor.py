@@ -30,6 +30,9 @@ WALKER = Path(__file__).parent / "walk_menus.py"
 #: The system's own Python, which sees the accessibility bindings (they come with the system).
 SYSTEM_PYTHON = "/usr/bin/python3"
 
+#: gettext translates nothing in the plain locale, so another language needs a real one.
+GERMAN = "de_DE.UTF-8"
+
 #: Seconds for one run of the host; a run takes 1 to 4.
 PATIENCE = 60
 
@@ -88,6 +91,8 @@ class Editor:
 
     profile: Path
     display: str
+    language: str = ""
+    """Of its texts, as gettext's LANGUAGE; empty: English."""
 
     @property
     def extension(self) -> Path:
@@ -190,7 +195,8 @@ class Editor:
             "INKSCAPE_PROFILE_DIR": str(self.profile),
             "HOME": str(self.profile),
             "DISPLAY": self.display,
-            "LC_ALL": "C.UTF-8",
+            "LC_ALL": GERMAN if self.language else "C.UTF-8",
+            "LANGUAGE": self.language,
         }
         if not bus:
             own["DBUS_SESSION_BUS_ADDRESS"] = "disabled:"

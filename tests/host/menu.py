@@ -22,6 +22,12 @@ PATIENCE = 15.0
 #: An action may search for some time.
 LONG = 60.0
 
+#: The host's own words, in the languages that tests use.
+EXTENSIONS = ("Extensions", "Erweiterungen")
+APPLY = ("Apply", "Anwenden")
+CLOSE = ("Close", "Schließen")
+WAIT = ("please wait", "bitte warten")
+
 #: Now and then the editor starts mute (its bridge to the registry comes too late).
 TRIES = 3
 
@@ -74,7 +80,7 @@ class Host:
             self.process.wait()
         else:
             raise SystemExit("never seen: the editor")
-        until(lambda: self.find("menu", "Extensions"), "its menu")
+        until(lambda: self.find("menu", EXTENSIONS), "its menu")
         self._fill_screen()
 
     def _start(self, svg):
@@ -96,7 +102,7 @@ class Host:
         press("5")  # the whole page in the window
 
     def find(self, role, name, root=None):
-        """First widget of a role whose name starts so."""
+        """First widget of a role whose name starts so (or so, of several)."""
         root = root or self.app
         root.clearCache()
         found = (n for n in walk(root) if n.getRoleName() == role and n.name.startswith(name))
@@ -130,7 +136,7 @@ def click(node):
 
 def walk_menu(host, entry):
     """Menu, submenu and entry by real clicks: what the entry does at once may block the bus."""
-    click(showing(host, "menu", "Extensions"))
+    click(showing(host, "menu", EXTENSIONS))
     click(showing(host, "menu", "Underlit"))
     click(showing(host, "menu item", entry))
 
@@ -177,7 +183,7 @@ def closing_box(host):
     """The box with the action's words, not the one that asks to wait."""
     for alert in host.windows("alert"):
         words = texts(alert)
-        if words and not any("please wait" in word for word in words):
+        if words and not any(wait in word.lower() for word in words for wait in WAIT):
             return alert, words
     return None
 
@@ -196,7 +202,7 @@ def visit(host, entry, picture, dialog=True):
         seen["dialog"] = [[n.getRoleName(), n.name] for n in walk(box) if n.name]
         time.sleep(0.3)
         shoot(picture.replace(".png", "-dialog.png"))
-        click(until(lambda: host.find("push button", "Apply", box), "Apply"))
+        click(until(lambda: host.find("push button", APPLY, box), "Apply"))
     _, seen["told"] = until(lambda: closing_box(host), "the closing box", patience=LONG)
     time.sleep(0.5)
     shoot(picture.replace(".png", "-told.png"))
@@ -204,9 +210,8 @@ def visit(host, entry, picture, dialog=True):
     until(lambda: not host.windows("alert"), "the box gone")
     time.sleep(1.0)
     seen["selected"] = host.selected()
-    close = host.find("push button", "Close")
-    if close is not None:
-        click(close)
+    for window in host.windows("dialog"):
+        click(until(lambda own=window: host.find("push button", CLOSE, own), "Close"))
     until(lambda: not host.windows("dialog"), "the dialog gone")
     shoot(picture)
     return seen
