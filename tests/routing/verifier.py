@@ -197,6 +197,31 @@ def _wiring(task, pads, areas, signs, widths, paper) -> list[str]:
     return found
 
 
+def _apart_by_zones(a, b, gap, zones) -> bool:
+    """Whether two areas keep the gap, or a light's own where both lie in its surroundings."""
+    for piece, inside in _cells(a, b, gap, zones):
+        for other, within in _cells(b, a, gap, zones):
+            both = [own for k, (_, own) in enumerate(zones) if k in inside & within]
+            if piece.distance(other) < min([gap, *both]) - 2 * SLACK:
+                return False
+    return True
+
+
+def _cells(area, other, gap, zones):
+    """What of an area is near another, cut by all zones: (piece, zones that it lies in)."""
+    cells = [(area.intersection(other.buffer(gap)), frozenset())]
+    for k, (zone, _) in enumerate(zones):
+        cut = []
+        for piece, inside in cells:
+            if piece.intersects(zone):
+                cut.append((piece.intersection(zone), inside | {k}))
+                cut.append((piece.difference(zone), inside))
+            else:
+                cut.append((piece, inside))
+        cells = [(p, i) for p, i in cut if p.area > 1e-9]
+    return cells
+
+
 def _far(a, b) -> float:
     return math.inf if a.is_empty or b.is_empty else a.distance(b)
 
@@ -218,18 +243,7 @@ def _gaps(task, pads, areas, signs, paper) -> list[str]:
             if name.startswith("strip") and other.startswith("strip"):
                 over = paper.between(int(name[6:]), int(other[6:]))
                 near = min(_far(a.difference(over), b), _far(a, b.difference(over)))
-            allowed = gap
-            for zone, own in pads.zones:
-                line = shapely.shortest_line(a, b)
-                if zone.covers(line):
-                    rest = (
-                        min(a.difference(zone).distance(b), b.difference(zone).distance(a))
-                        if (not a.difference(zone).is_empty or not b.difference(zone).is_empty)
-                        else math.inf
-                    )
-                    if math.isnan(rest) or rest >= gap - 2 * SLACK:
-                        allowed = min(allowed, own)
-            if near < allowed - SLACK:
+            if near < gap - SLACK and (near == 0.0 or not _apart_by_zones(a, b, gap, pads.zones)):
                 found.append(f"{name} and {other} are {near:.3f} apart")
     return found
 

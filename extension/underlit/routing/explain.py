@@ -49,7 +49,9 @@ def explain(
     """
     board = _smaller(task, lay)
     if board is None:
+        cut_off = cut_off or [("light", 0, "positive")]
         return tuple(_nowhere(task, key) for key in cut_off)
+    cut_off = cut_off or _narrowest(board, task)
     found: list[NoRoom] = []
     known: list[_Found] = []
     for key in cut_off:
@@ -63,6 +65,14 @@ def explain(
             known.append(same)
         found.append(_told(task, key, same))
     return tuple(found)
+
+
+def _narrowest(board: Board, task: Task) -> list[Key]:
+    """The pad behind the narrowest neck of all, where every single pad could be reached."""
+    pads = [key for key in board.net_of if key[0] == "light"]
+    necks = {key: necks_on(board, task, key)[:1] for key in pads}
+    pads.sort(key=lambda key: (necks[key][0].ratio if necks[key] else 2.0, key))
+    return pads[:1]
 
 
 def _smaller(task: Task, lay: Try) -> Board | None:

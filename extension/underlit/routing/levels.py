@@ -94,6 +94,10 @@ def rooms(task: Task) -> list[Room]:
         room = Room(half, gap, edge, cover, least, joint * limits.width**2)
         if not found or dataclasses.astuple(room) != dataclasses.astuple(found[-1]):
             found.append(room)
+    if half > limits.width / 2.0 + TOLERANCE:
+        # where square ends at bends do not fit with that much to spare: they are looked at one
+        # by one, once laid
+        found.append(dataclasses.replace(found[-1], half=limits.width / 2.0))
     return found
 
 

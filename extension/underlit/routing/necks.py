@@ -29,6 +29,9 @@ ASLANT = (0.0, -25.0, 25.0)
 #: How far to each side things are looked for (mm).
 REACH = 45.0
 
+#: A place this near to what it needs may be the neck still: bends at its mouth take a little.
+TIGHT = 1.04
+
 #: Necks of the same two things nearer than this are one (mm).
 SAME = 12.0
 
@@ -127,7 +130,7 @@ def necks_on(board: Board, task: Task, key: Key) -> list[Neck]:
     found += _beside_foot(board, task, key, sounder.things)
     kept: list[Neck] = []
     for neck in found:
-        if neck.ratio < 1.0 and not any(_alike(neck, other) for other in kept):
+        if neck.ratio < TIGHT and not any(_alike(neck, other) for other in kept):
             kept.append(neck)
     return kept
 

@@ -33,6 +33,7 @@ def is_sound(board: Board, layout: Layout, nets: Sequence[int]) -> bool:
     return (
         _apart(board, whole)
         and _inside(board, areas)
+        and _off_obstacles(board, layout, areas)
         and all(_covered(board, key, with_pins[n]) for key, n in board.net_of.items())
         and all(_joined(board, group, more) for group, more in zip(by_net, pins, strict=True))
     )
@@ -67,23 +68,35 @@ def tapes_apart(board: Board, a: BaseGeometry, b: BaseGeometry, gap: float) -> b
     """Whether tape of two nets keeps its gap, inside a light's surroundings the light's own."""
     if a.distance(b) >= gap:
         return True
-    zones = [board.zone(i) for i in range(len(board.task.lights))]
-    zones = [zone for zone in zones if zone.distance(a) < gap and zone.distance(b) < gap]
-    if not zones:
-        return False
-    around = shapely.union_all(zones)
-    own = max(light.gap for light in board.task.lights) - SLACK
-    out_a, out_b = a.difference(around), b.difference(around)
-    return not (
-        a.intersection(around).distance(b.intersection(around)) < own
-        or (not out_a.is_empty and out_a.distance(b) < gap)
-        or (not out_b.is_empty and a.distance(out_b) < gap)
-    )
+    zones = [(board.zone(i), light.gap - SLACK) for i, light in enumerate(board.task.lights)]
+    zones = [(z, own) for z, own in zones if z.distance(a) < gap and z.distance(b) < gap]
+    rest = a
+    for zone, own in zones:
+        inside, other = rest.intersection(zone), b.intersection(zone)
+        rest = rest.difference(zone)
+        if _nearer(inside, other, min(own, gap)) or _nearer(inside, b.difference(zone), gap):
+            return False
+    return not _nearer(rest, b, gap)
+
+
+def _nearer(a: BaseGeometry, b: BaseGeometry, gap: float) -> bool:
+    return not a.is_empty and not b.is_empty and bool(a.distance(b) < gap)
 
 
 def _inside(board: Board, areas: Sequence[BaseGeometry]) -> bool:
     inner = board.task.base.buffer(-(board.task.limits.edge - SLACK))
     return bool(shapely.covers(inner, areas).all())
+
+
+def _off_obstacles(board: Board, layout: Layout, areas: Sequence[BaseGeometry]) -> bool:
+    """Whether strips keep off windows, and what else is in the way of their side."""
+    for obstacle in board.task.obstacles:
+        for strip, area in zip(layout.strips, areas, strict=True):
+            if obstacle.polarity in {None, strip.polarity} and _nearer(
+                area, obstacle.area, obstacle.clearance - SLACK
+            ):
+                return False
+    return True
 
 
 def _covered(board: Board, key: Key, areas: Sequence[BaseGeometry]) -> bool:
