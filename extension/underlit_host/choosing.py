@@ -17,9 +17,9 @@ from underlit.workflows.pieces import (
 )
 
 from .arranging import PANEL, PART, adopt, bring, find_object, give_or_move, mark_panels
-from .layers import own_role
+from .layers import Ids, own_role
 from .meaning import Meaning, check_outlines, has_die_cut, ids_of, in_short, meaning_of, title
-from .names import CONTAINERS, SVG, UNDERLIT, local_name
+from .names import CONTAINERS, SHAPES, SVG, UNDERLIT, local_name
 from .read_drawing import read_drawing
 
 PIECE = UNDERLIT + "piece"
@@ -37,9 +37,9 @@ def arrange(
     """Set the roles that were asked for on `root`; gives a sentence on what was left out.
 
     `panels` and `bases` are ids or numbers of pieces; `selected` are ids that the maker has
-    selected, `selection` says as what: panel | base | none | auto. Without anything asked, a
-    drawing that has nothing on Die cut yet gets all that has no role as such. Raises
-    UnknownChoice where a choice is no outline, or is something else for certain.
+    selected, `selection` says as what: panel | base | none | auto (where none is named).
+    Without anything asked, a drawing that has nothing on Die cut yet gets all that has no role
+    as such. Raises UnknownChoice where a choice is no outline, or is something else for certain.
     """
     by_number = any(_is_number(root, name) for name in (*panels, *bases))
     if by_number and not has_die_cut(read_drawing(root, "")):
@@ -48,7 +48,8 @@ def arrange(
     named = [_resolve(root, name, "--panel") for name in dict.fromkeys(panels)]
     sheets = [_resolve(root, name, "--base") for name in dict.fromkeys(bases)]
     chosen = [_resolve(root, name, "--id") for name in dict.fromkeys(selected)]
-    meant = meaning_of(root, chosen, selection) if chosen else Meaning()
+    judged = selection != "auto" or not (panels or bases)  # what is named goes first
+    meant = meaning_of(root, chosen, selection) if chosen and judged else Meaning()
     sheets = list(dict.fromkeys([*sheets, *meant.bases]))
     if named or meant.panels:
         edges = _take_panels(root, named, list(meant.panels))
@@ -106,7 +107,12 @@ def _is_id(root: etree._Element, name: str) -> bool:
 
 
 def _piece(root: etree._Element, number: int) -> etree._Element:
+    lent = _lend_ids(root)
     pieces = pieces_of_plain(read_drawing(root, ""))
+    chosen = pieces[number - 1].object if 1 <= number <= len(pieces) else ""
+    for element in lent:
+        if element.attrib["id"] != chosen:
+            del element.attrib["id"]
     if not 1 <= number <= len(pieces):
         has = f"it has {len(pieces)}" if pieces else "it has none"
         raise UnknownChoice(f"There is no piece {number} in this drawing; {has}.")
@@ -117,6 +123,16 @@ def _piece(root: etree._Element, number: int) -> etree._Element:
             f"(Path > Split Path, or Path > Break Apart)."
         )
     return find_object(root, name)
+
+
+def _lend_ids(root: etree._Element) -> list[etree._Element]:
+    """Give an id to each object without one, so that a piece can be told from its number."""
+    ids = Ids(root)
+    drawn = (el for el in root.iter(SVG + "*") if local_name(el.tag) in {*SHAPES, "use"})
+    nameless = [element for element in drawn if not element.attrib.get("id")]
+    for element in nameless:
+        element.attrib["id"] = ids.free("piece")
+    return nameless
 
 
 def _check_apart(panels: Iterable[etree._Element], bases: Iterable[etree._Element]) -> None:

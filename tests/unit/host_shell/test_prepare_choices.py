@@ -178,6 +178,25 @@ class TestSelectedForUnderlitToJudge:
 
 
 class TestOddChoices:
+    def test_what_is_named_goes_before_what_is_selected(self, card: Prepared) -> None:
+        drawing = layer(PANEL, MOON, AWAY, label="Die cut")
+        card.run(drawing, "--panel", "away", "--id", "panel")
+        assert card.marked() == ["away"]
+        first = card.drawing
+        assert card.again("--panel", "away", "--id", "panel").drawing == first
+
+    def test_a_piece_without_an_id_by_its_number(self, card: Prepared) -> None:
+        """It gets one, as the editor would give it; nothing else does."""
+        bare = [
+            text.replace(f'id="{name}" ', "") for text, name in ((PANEL, "panel"), (AWAY, "away"))
+        ]
+        card.run(layer(*bare, MOON), "--panel", "2")
+        assert card.report["card"]["panel"] == [100.0, 130.0]
+        assert len(card.marked()) == 1
+        assert card.root().xpath("count(//*[local-name()='path' and not(@id)])") >= 1
+        first = card.drawing
+        assert card.again("--panel", "2").drawing == first
+
     def test_a_panel_too_narrow_for_a_back_sheet(self, card: Prepared) -> None:
         """A sliver without area would be drawn anew at each run."""
         card.run('<rect id="p" x="44.2" y="105.7" width="109.2" height="3.2"/>', "--add-base=true")
