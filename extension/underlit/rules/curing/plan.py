@@ -10,7 +10,7 @@ from ...model.case import Case
 from ...model.operation import Change
 from ...records import record
 from .batteries import other_battery
-from .faults import Fault, Faults, faults_of
+from .faults import Fault, Faults
 from .lights import fewer, recoloured, resistors, side_by_side, smaller_resistors
 from .states import Option, Passes, Purse, State
 from .tape import one_piece, other_end, wider
@@ -51,9 +51,9 @@ class Plan:
 @lru_cache(maxsize=1)
 def plan_of(case: Case) -> Plan:
     """The plan of the card that is being judged: rules ask for it one after the other."""
-    state = State(case, Change())
-    if not state.faults or len(case.card.lights) > MANY:
-        return Plan(state.faults, (), not state.faults)
+    start = state = State(case, Change())
+    if not start.faults or len(case.card.lights) > MANY:
+        return Plan(start.faults, (), not start.faults)
     work = WORK // max(len(case.circuit.conductors), 1)
     purse = Purse(max(min(work, MOST), LEAST))
     cures: list[Cure] = []
@@ -63,7 +63,7 @@ def plan_of(case: Case) -> Plan:
             break
         cures.append(Cure(best.words, best.state, _gone(state, best.state)))
         state = best.state
-    return Plan(faults_of(case), tuple(cures), True)
+    return Plan(start.faults, tuple(cures), True)
 
 
 def _gone(before: State, after: State) -> tuple[Fault, ...]:
@@ -95,11 +95,12 @@ def _options(case: Case, state: State, purse: Purse) -> Iterator[Option]:
     )
     yield from side_by_side(case, state, goals, purse)
     yield from smaller_resistors(case, state, goals, purse)
+    faint = [f.part for f in state.faults.values() if f.code in {"uneven-lights", "light-dim"}]
     if first.code == "uneven-lights":
         yield from _tape(case, state, first.part, purse)
     yield from resistors(case, state, goals, purse)
-    if first.code == "light-dim":
-        yield from _tape(case, state, first.part, purse)
+    if faint and first.code != "uneven-lights":
+        yield from _tape(case, state, faint[0], purse)
     yield from other_battery(case, state, first.code, purse)
     yield from recoloured(case, state)
     yield from fewer(case, state, goals[:2], purse)
