@@ -19,6 +19,7 @@ from shapely.geometry.base import BaseGeometry
 from ..model.card import Opening, Part
 from ..model.case import Case
 from ..model.finding import Finding
+from ..records import record
 from ..stack import height_of, panel_height
 
 CODE = "light-blocked"
@@ -33,6 +34,16 @@ NOISE = 0.01
 Thing = tuple[str, str, BaseGeometry, Part | None]
 
 
+@record
+class _Things:
+    """What may lie over a lens, found by place; the windows; how high the panel lies (mm)."""
+
+    over: list[Thing]
+    tree: shapely.STRtree
+    windows: shapely.STRtree
+    panel: float
+
+
 def check(case: Case) -> Iterator[Finding]:
     """One finding per light: over the lens first, else in the way."""
     card = case.card
@@ -41,38 +52,37 @@ def check(case: Case) -> Iterator[Finding]:
     over += [(case.call(part), part.id, part.body, part) for part in case.bodies]
     tree = shapely.STRtree([thing[2] for thing in over])
     windows = shapely.STRtree([opening.outline for opening in card.openings])
+    things = _Things(over, tree, windows, panel_height(card, case.profile))
     for light in card.lights:
-        finding = _over(case, light, over, tree) or _beside(case, light, over, tree, windows)
+        finding = _over(case, light, things) or _beside(case, light, things)
         if finding:
             yield finding
 
 
-def _over(case: Case, light: Part, over: list[Thing], tree: shapely.STRtree) -> Finding | None:
+def _over(case: Case, light: Part, things: _Things) -> Finding | None:
     lens = light.features["lens"]
-    for i in sorted(tree.query(lens, predicate="intersects")):
-        word, name, geometry, _ = over[i]
+    for i in sorted(things.tree.query(lens, predicate="intersects")):
+        word, name, geometry, _ = things.over[i]
         hidden = geometry.intersection(lens)
         if name != light.id and hidden.area > NOISE:
             return _finding(case, light, word, name, hidden)
     return None
 
 
-def _beside(
-    case: Case, light: Part, over: list[Thing], tree: shapely.STRtree, windows: shapely.STRtree
-) -> Finding | None:
+def _beside(case: Case, light: Part, things: _Things) -> Finding | None:
     """What stands in the way of its light to the smallest window over it."""
-    found = windows.query(shapely.Point(light.at), predicate="intersects")
+    found = things.windows.query(shapely.Point(light.at), predicate="intersects")
     known = case.profile.lights.get(light.type)
     low = height_of(light, case.profile)
     if not len(found) or low is None or known is None:
         return None
     window = min((case.card.openings[i] for i in found), key=lambda one: one.outline.area)
-    room = panel_height(case.card, case.profile) - low
+    room = things.panel - low
     slope = math.tan(math.radians(known.beam_angle / 2.0))
     reach = shapely.Point(light.at).buffer(max(room, 0.0) * slope)
-    near = tree.query(reach, predicate="intersects") if room > 0.0 else []
+    near = things.tree.query(reach, predicate="intersects") if room > 0.0 else []
     for i in sorted(near):
-        word, name, geometry, part = over[i]
+        word, name, geometry, part = things.over[i]
         if name == light.id or word == "The cover":
             continue
         share = 1.0 if part is None else _share(case, part, low, room)
