@@ -7,8 +7,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from kit.run import ROOT
 from underlit.sheet import look
-from underlit.sheet.content import Disc, Line, Words
+from underlit.sheet.content import Area, Disc, Line, Words
 from underlit.sheet.drawing import Fit, piece
 from underlit.sheet.fonts import width
 from underlit.sheet.paper import read_paper
@@ -88,3 +89,15 @@ def test_names_of_strips_keep_within_them_where_they_are_traced(name: str) -> No
         (label,) = [i for i in page.items if isinstance(i, Words) and i.text == tape.label]
         assert width(label.text, label.size, True) < tape.width
         assert label.size >= 2.0
+
+
+def test_a_pull_tab_hides_no_sign_of_the_battery() -> None:
+    """The first lantern's tab lies over its battery: paper that one sees through."""
+    text = (ROOT / "sample_svgs" / "first-lantern" / "first-lantern.svg").read_text("utf-8")
+    scene = scene_of(case(text))
+    (tab,), (cell,) = scene.tabs, scene.cells
+    assert tab.body.intersects(cell.body)
+    (paper,) = [i for i in piece(tab, Fit(1.0, 0.0, 0.0)) if isinstance(i, Area)]
+    assert paper.opacity < 0.7
+    note = " ".join(i.text for i in titled(book(text), "Note")[0].items if isinstance(i, Words))
+    assert "First pull out the paper tab. Press the spot" in note

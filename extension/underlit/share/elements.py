@@ -89,7 +89,8 @@ def _element(item: Item) -> ET.Element:
         return element("path", attributes)
     if isinstance(item, Area):
         d = "".join(_way(ring, True) for ring in item.rings)
-        return element("path", {"d": d, "fill-rule": "evenodd", **_inks(item)})
+        thin = {"fill-opacity": number(item.opacity)} if item.opacity < 1.0 else {}
+        return element("path", {"d": d, "fill-rule": "evenodd", **_inks(item), **thin})
     x, y = item.at
     return element(
         "circle", {"cx": number(x), "cy": number(y), "r": number(item.radius), **_inks(item)}

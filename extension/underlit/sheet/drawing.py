@@ -16,6 +16,9 @@ from .scene import Paper, Piece, Scene, Tape
 #: Outlines are followed within this on paper (mm).
 FINE = 0.02
 
+#: How much of what is under it a pull tab hides.
+TAB = 0.6
+
 #: Signs along a tape stand so far apart on paper (mm).
 APART = 22.0
 
@@ -67,11 +70,12 @@ def rings(geometry: BaseGeometry, fit: Fit) -> tuple[tuple[Point, ...], ...]:
 
 
 def area(
-    geometry: BaseGeometry, fit: Fit, fill: str | None, stroke: str | None, width: float
-) -> list[Item]:
+    geometry: BaseGeometry, fit: Fit, fill: str | None, stroke: str | None, width: float,
+    opacity: float = 1.0,
+) -> list[Item]:  # fmt: skip
     """An area on the page; nothing where there is none."""
     found = rings(geometry, fit)
-    return [Area(found, fill, stroke, width)] if found else []
+    return [Area(found, fill, stroke, width, opacity)] if found else []
 
 
 def outline(geometry: BaseGeometry, fit: Fit, width: float, colour: str,
@@ -167,7 +171,8 @@ def paper(one: Paper, fit: Fit) -> list[Item]:
 def piece(one: Piece, fit: Fit) -> list[Item]:
     """A part in full: body, feet with their signs, lens or coin."""
     cell = one.kind == "cell"
-    items = area(one.body, fit, look.METAL if cell else look.BODY, look.BODY_EDGE, 0.2)
+    fill, cover = look.METAL if cell else look.BODY, TAB if one.kind == "pull-tab" else 1.0
+    items = area(one.body, fit, fill, look.BODY_EDGE, 0.2, cover)
     for name, foot in one.feet:
         if one.bare and one.body.covers(foot):
             continue  # under the coin or part of its face, which has a sign of its own

@@ -34,6 +34,8 @@ MEND = (
     "A cracked strip: lay a second strip over it along its whole length; it need not come off.",
     "A light the wrong way round: lift it with a blade and turn it half round.",
     "It shines without pressing: more foam beside the battery, or paper between.",
+    "You cannot find it: the entry Find the fault in the menu asks what you see, and names the "
+    "likeliest places.",
 )
 
 CAUTIONS = (
@@ -113,7 +115,11 @@ def _lighting(scene: Scene) -> Iterable[str]:
     if hand is None:
         return
     if hand.way not in ("tab", "always"):
-        yield "First pull out the paper tab, if there is one."
+        yield (
+            "First pull out the paper tab."
+            if scene.tabs
+            else ("First pull out the paper tab, if there is one.")
+        )
     words = f"{hand.words[0].upper()}{hand.words[1:]}"
     where = "" if hand.spot is None else f": it is {place_words(scene, hand.spot)}"
     yield f"{words}{where}."
