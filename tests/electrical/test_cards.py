@@ -57,7 +57,9 @@ def test_states_fall_and_add_up() -> None:
         assert found.cells["battery"].amps[state] == pytest.approx(total, rel=1e-9)
     for flow in found.lights.values():
         assert flow.amps[PRESSED] > flow.amps[MINUTE] > flow.amps[AGED] > 0.0
-        assert flow.band[0] < flow.amps[MINUTE] < flow.band[1]
+        low, high = found.band([flow.id])[flow.id]
+        assert low < flow.amps[MINUTE] < high
+    assert found.band(found.lights).keys() == found.lights.keys()
     assert max(flow.brightness for flow in found.lights.values()) == 1.0
     low, high = found.cells["battery"].hours
     assert 0.0 < low < high

@@ -172,7 +172,7 @@ def shifted(net: Network, light: int, volt: float) -> float:
 def test_one_light_behind_a_resistor_is_solved_exactly(light: tuple, volt: float) -> None:
     net = network(3, [(0, 1, 1000.0)], [(1, 2, *light)], [(0, 2, 3.0, 60.0)])
     found = operating_point(net)
-    source = found.source_ohm(0)
+    source = found.source_ohm(0, np.array([0]))
     assert source[0] == pytest.approx(1060.0, rel=1e-6)
     at = found.light_volts[:, [0]] + source[:, None] * found.light_amps[:, [0]] - volt
     own = net.diodes
@@ -217,7 +217,8 @@ def test_sources_are_what_a_small_current_finds() -> None:
             )
             at = operating_point(rest).volts[:, 0]
             volts.append(at[a] - at[b])
-        assert found.source_ohm(0)[k] == pytest.approx((volts[0] - volts[1]) / 2e-7, rel=0.01)
+        source = found.source_ohm(0, np.array([k]))[0]
+        assert source == pytest.approx((volts[0] - volts[1]) / 2e-7, rel=0.01)
 
 
 @pytest.mark.parametrize("seed", range(60))
@@ -225,7 +226,7 @@ def test_the_band_is_near_the_whole_solved_anew(seed: int) -> None:
     """Among other lights the source is taken as straight: within 15 % or 20 microamperes."""
     net = chance(seed)
     found = operating_point(net)
-    source = found.source_ohm(0)[:, None]
+    source = found.source_ohm(0, np.arange(len(net.lights)))[:, None]
     own = net.diodes
     behind = replace(own, ohm=own.ohm + source)
     for volt in (-0.1, 0.1):

@@ -66,9 +66,9 @@ class Network:
 class Solution:
     """Potentials (n, S), currents and voltages of lights (l, S), currents of cells (c, S).
 
-    `residual` is the largest sum of currents at any node that should be 0 (A). `source_ohm(k)`
-    is the resistance (l,) that each light sees in state k, looking away from itself into
-    everything else at its operating point (ohm, Thevenin's).
+    `residual` is the largest sum of currents at any node that should be 0 (A).
+    `source_ohm(k, which)`: the resistance that each light of `which` (numbers) sees in state k,
+    looking away from itself into everything else at its operating point (ohm, Thevenin's).
     """
 
     volts: Floats
@@ -76,7 +76,7 @@ class Solution:
     light_volts: Floats
     cell_amps: Floats
     residual: float
-    source_ohm: Callable[[int], Floats]
+    source_ohm: Callable[[int, Ints], Floats]
 
 
 @record
@@ -194,15 +194,15 @@ def _solution(system: _System, plan: Plan, volts: Floats) -> Solution:
         raise NoOperatingPoint(f"currents at a node do not add up: {residual:.1e} A")
     r, last = len(system.kept), len(system.ends) - len(system.network.cells)
 
-    def source_ohm(state: int) -> Floats:
-        return _source_ohm(system, plan, slopes[:, [state]], slice(r, last))
+    def source_ohm(state: int, which: Ints) -> Floats:
+        return _source_ohm(system, plan, slopes[:, [state]], r + which)
 
     own = volts[system.node_of]
     return Solution(own, amps[r:last], drop[r:last], -amps[last:], residual, source_ohm)
 
 
-def _source_ohm(system: _System, plan: Plan, slopes: Floats, lights: slice) -> Floats:
-    """Resistance (l,) between the feet of each light with that light itself taken out.
+def _source_ohm(system: _System, plan: Plan, slopes: Floats, lights: Ints) -> Floats:
+    """Resistance between the feet of each of some lights with that light itself taken out.
 
     One ampere is sent through each light in turn, all others replaced by their slopes (m, 1).
     """

@@ -43,11 +43,6 @@ class Diodes:
         content = self.slope * scale * (w * w / 2.0 + w)
         return amps, siemens, content + (LEAK * volt / 2.0 - self.saturation) * volt
 
-    def only(self, state: int) -> Diodes:
-        """The same in one state, to be held against any number of voltages."""
-        column = slice(state, state + 1)
-        return Diodes(self.saturation[:, column], self.slope[:, column], self.ohm[:, column])
-
 
 def omega(z: Floats) -> Floats:
     """Wright omega: w + ln w = z for real z, to rounding (two steps of Fritsch's fourth order)."""

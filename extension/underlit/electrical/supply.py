@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from functools import cache, partial
 
 import numpy as np
@@ -58,7 +59,7 @@ def _operate(
 ) -> Operation:
     loaded = load(wiring, card, circuit, profile, change)
     if not loaded.cells:
-        return Operation({}, {}, 0.0)
+        return Operation({}, {}, 0.0, lambda _: {})
     network, runs = loaded.network, np.ones(loaded.network.diodes.ohm.shape, dtype=bool)
     least = np.array([profile.lights[part.type].least_volt for part in loaded.lights])[:, None]
     while True:
@@ -68,42 +69,50 @@ def _operate(
             break
         runs &= ~((short > 0.0) & (short > short.max(axis=0, initial=0.0) - ALIKE))
         network = switched_off(loaded.network, ~runs)
-    lights = _lights(loaded, network.diodes, solution, runs, profile)
+    lights = _lights(loaded, solution, runs, profile)
     glows = any(flow.amps[MINUTE] > LIT for flow in lights.values())
     return Operation(
         lights=lights,
         cells=_cells(loaded.cells, solution, profile, glows),
         residual=solution.residual,
+        band=partial(_band, loaded.lights, network.diodes, solution),
     )
 
 
 def _lights(
-    loaded: Loaded, used: Diodes, solution: Solution, runs: Flags, profile: Profile
+    loaded: Loaded, solution: Solution, runs: Flags, profile: Profile
 ) -> dict[str, LightFlow]:
-    """What each light gets; its band is that of its own scatter, all others as they are."""
+    """What each light gets."""
     amps, volts = solution.light_amps, solution.light_volts
-    band = _band(used.only(MINUTE), amps[:, [MINUTE]], volts[:, [MINUTE]], solution)
     types = [profile.lights[part.type] for part in loaded.lights]
     lit = np.where(amps[:, PRESSED] > LIT, amps[:, PRESSED], 0.0)
     glow = lit * [t.candela_at[0] / t.candela_at[1] for t in types]
     share = glow / glow.max() if glow.any() else glow
-    rows = (amps[:, REPORT], volts[:, REPORT], band, share, runs[:, REPORT])
+    rows = (amps[:, REPORT], volts[:, REPORT], share, runs[:, REPORT])
     return {
-        part.id: LightFlow(part.id, tuple(a), tuple(v), tuple(b), s, tuple(r))
-        for part, a, v, b, s, r in zip(loaded.lights, *(x.tolist() for x in rows), strict=True)
+        part.id: LightFlow(part.id, tuple(a), tuple(v), s, tuple(r))
+        for part, a, v, s, r in zip(loaded.lights, *(x.tolist() for x in rows), strict=True)
     }
 
 
-def _band(own: Diodes, amps: Floats, volts: Floats, solution: Solution) -> Floats:
-    """Least and most current (l, 2) of each light after a minute, in amperes.
+def _band(
+    lights: tuple[Part, ...], used: Diodes, solution: Solution, names: Collection[str]
+) -> dict[str, tuple[float, float]]:
+    """Least and most current of some lights after a minute, in amperes.
 
-    The light is held against the source that it sees (Thevenin's): what stands before it limits
-    how much its own scatter of forward voltage can change.
+    A light is held against the source that it sees (Thevenin's): what stands before it limits
+    how much its own scatter of forward voltage can change, all others as they are.
     """
-    source = solution.source_ohm(MINUTE)[:, None]
-    scatter = np.array([-SCATTER, SCATTER])
-    behind = Diodes(own.saturation, own.slope, own.ohm + source)
-    return behind.state(volts + source * amps + scatter)[0]
+    numbers = [i for i, part in enumerate(lights) if part.id in names]
+    which = np.array(numbers, dtype=np.intp)
+    source = solution.source_ohm(MINUTE, which)[:, None]
+    amps, volts = (x[which][:, [MINUTE]] for x in (solution.light_amps, solution.light_volts))
+    saturation, slope, ohm = (
+        x[which][:, [MINUTE]] for x in (used.saturation, used.slope, used.ohm)
+    )
+    behind = Diodes(saturation, slope, ohm + source)
+    found = behind.state(volts + source * amps + np.array([-SCATTER, SCATTER]))[0].tolist()
+    return {lights[i].id: (low, high) for i, (low, high) in zip(numbers, found, strict=True)}
 
 
 def _cells(

@@ -6,7 +6,7 @@ States, in this order: the moment of pressing with everything fresh; after a min
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import field
 
 from ..records import record
@@ -18,16 +18,13 @@ PRESSED, MINUTE, AGED = 0, 1, 2
 class LightFlow:
     """One light: currents and voltages in the three states.
 
-    `band` is its current after a minute if its own forward voltage is 0.1 V off, as lights of
-    one bag are, everything else unchanged: (low, high). `brightness` is 0..1 of the brightest
-    at the moment of pressing. `runs` is false where its chip gets less than it needs
-    (`least-volt`), in each state; it then takes nothing.
+    `brightness` is 0..1 of the brightest at the moment of pressing. `runs` is false where its
+    chip gets less than it needs (`least-volt`), in each state; it then takes nothing.
     """
 
     id: str
     amps: tuple[float, float, float]
     volts: tuple[float, float, float]
-    band: tuple[float, float]
     brightness: float
     runs: tuple[bool, bool, bool]
 
@@ -51,11 +48,14 @@ class Operation:
     """All lights and cells that could be computed (those of unknown type are left out).
 
     `residual` is the largest current by which Kirchhoff's sum at a node misses zero (A).
+    `band(ids)`: currents of some lights after a minute if their own forward voltage is 0.1 V
+    off, as lights of one bag are, everything else unchanged: (low, high).
     """
 
     lights: Mapping[str, LightFlow]
     cells: Mapping[str, CellFlow]
     residual: float
+    band: Callable[[Collection[str]], Mapping[str, tuple[float, float]]]
 
 
 @record

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from ..model.case import Case
 from ..model.finding import Finding, to_come
-from ..model.operation import MINUTE
+from ..model.operation import MINUTE, LightFlow
 from ..rules.amps import glow_word, ma
 from ..rules.wording import count, span, two_digits
 from .stacking import depth_words
@@ -62,9 +62,19 @@ def glow_words(case: Case) -> str:
     if not glowing:
         return f"{text}."
     each = "each " if len(glowing) > 1 else ""
-    low, high = min(flow.band[0] for flow in glowing), max(flow.band[1] for flow in glowing)
+    bands = case.drawn_operation.band(_outermost(case, glowing)).values()
+    low, high = min(band[0] for band in bands), max(band[1] for band in bands)
     text += f" ({each}{ma(low)} to {ma(high)} mA after a minute)"
     return f"{text}{_lasting(case)}."
+
+
+def _outermost(case: Case, flows: Sequence[LightFlow]) -> set[str]:
+    """The dimmest and the brightest light of each type: the band of all reaches from theirs."""
+    kinds = {light.id: light.type for light in case.card.lights}
+    order = sorted(flows, key=lambda flow: flow.amps[MINUTE])
+    dimmest = {kinds[flow.id]: flow.id for flow in reversed(order)}
+    brightest = {kinds[flow.id]: flow.id for flow in order}
+    return {*dimmest.values(), *brightest.values()}
 
 
 def _lasting(case: Case) -> str:

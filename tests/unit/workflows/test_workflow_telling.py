@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+import pytest
+
 from rules.cards import bench, case, holder, light, strip, with_light
 from underlit.model.card import Card
 from underlit.model.finding import Finding
@@ -72,6 +74,19 @@ def test_how_bright_in_words_before_figures() -> None:
     slide = glow_words(case(bench(cells=(holder(closes="slide"),))))
     assert slide.endswith(" hours of light.")
     assert glow_words(case(bench(cells=()))) == ""
+
+
+def test_the_band_told_reaches_over_all_lights() -> None:
+    kinds = ("warm-white", "red", "warm-white", "red", "blue", "warm-white")
+    lights = tuple(light(f"l{i}", (15.0 + 6.0 * i, 24.0), type=k) for i, k in enumerate(kinds))
+    judged = case(bench(lights=lights), with_light("red", resistor_ohm=220.0))
+    assert judged.operation is not None
+    bands = judged.operation.band(judged.operation.lights).values()
+    low, high = 1e3 * min(b[0] for b in bands), 1e3 * max(b[1] for b in bands)
+    words = re.search(r"each ([\d.]+) to ([\d.]+) mA", glow_words(judged))
+    assert words is not None
+    assert float(words[1]) == pytest.approx(low, rel=0.05)
+    assert float(words[2]) == pytest.approx(high, rel=0.05)
 
 
 def test_counts() -> None:
