@@ -29,16 +29,17 @@ CELL = 1.0
 EDGE = 1e-4
 
 #: Cells that may be looked at before what is left is given back: a few seconds of work.
-WORK = 110_000_000
+WORK = 60_000_000
 
-#: After so many shapes in a row that found no place one is passed over, after twice as many two.
-PATIENCE = 4
+#: Up to so many shapes their transforms are kept from sheet to sheet: 2 MB each.
+KEPT = 40
 
 #: What one clash counts: more than any piece has cells around it.
-CLASH = 1 << 20
+CLASH = -float(1 << 20)
 
 Grid = NDArray[np.bool_]
 Floats = NDArray[np.float64]
+Spectrum = NDArray[np.complex128]
 
 #: Rows and columns.
 Shape = tuple[int, int]
@@ -68,7 +69,21 @@ class _Form:
         for axis in (0, 1):
             for step in (-1, 1):
                 around |= np.roll(wide, step, axis)
-        return np.where(wide, float(CLASH), around)
+        return np.where(wide, CLASH, around)
+
+    @cached_property
+    def spectra(self) -> dict[Shape, Spectrum]:
+        """The feeler's transforms, by the size of the sheet."""
+        return {}
+
+    def spectrum(self, size: Shape, keep: bool) -> Spectrum:
+        """The feeler's transform for a sheet of this size."""
+        found = self.spectra.get(size)
+        if found is None:
+            found = np.conj(np.fft.rfft2(self.feeler, size))
+            if keep:
+                self.spectra[size] = found
+        return found
 
 
 @record
@@ -144,11 +159,11 @@ def _quarter(area: Polygon, height: float) -> Polygon:
 
 def _kinds(areas: Sequence[Polygon], shape: Shape, gap: float) -> tuple[list[_Kind], list[int]]:
     """Pieces by their shape, the largest first; numbers of those that do not fit at all."""
+    levels = np.array([_levelled(area) for area in areas], dtype=object)
+    keys = shapely.to_wkb(shapely.normalize(shapely.set_precision(levels, SAME))).tolist()
     members: dict[bytes, list[tuple[int, Polygon]]] = {}
-    for i, area in enumerate(areas):
-        level = _levelled(area)
-        key = shapely.to_wkb(shapely.normalize(shapely.set_precision(level, SAME)))
-        members.setdefault(key, []).append((i, level))
+    for i, key in enumerate(keys):
+        members.setdefault(key, []).append((i, levels[i]))
     kinds: list[_Kind] = []
     left: list[int] = []
     for alike in sorted(members.values(), key=lambda alike: (-alike[0][1].area, alike[0][0])):
@@ -216,11 +231,13 @@ def _fill(
 ) -> tuple[list[Place], int]:
     """One sheet as full as it gets, and how many cells were looked at for it.
 
-    After shapes that found no place the next ones, hardly smaller, are passed over.
+    After so many shapes that found no place as many, hardly smaller, are passed over.
     """
     sheet = np.zeros(shape, dtype=bool)
     places: list[Place] = []
     spent = failed = skip = 0
+    taken: Spectrum | None = None
+    keep = len(kinds) <= KEPT
     for k, (kind, count) in enumerate(zip(kinds, counts, strict=True)):
         if spent > work:
             break
@@ -230,22 +247,25 @@ def _fill(
             skip -= 1
             continue
         spent += sheet.size * len(kind.forms)
-        found = _lay(sheet, kind, count)
+        taken = _taken(sheet) if taken is None else taken
+        found = _lay(sheet, kind, count, _maps(sheet, taken, kind, keep))
+        taken = None if found else taken
         places += [(k, *place) for place in found]
         failed = 0 if found else failed + 1
-        skip = failed // PATIENCE
+        skip = failed
     return places, spent
 
 
-def _lay(sheet: Grid, kind: _Kind, count: int) -> list[tuple[int, int, int]]:
+def _lay(
+    sheet: Grid, kind: _Kind, count: int, maps: Sequence[Floats]
+) -> list[tuple[int, int, int]]:
     """Lay up to `count` pieces where they lie closest: (direction, row, column)."""
-    maps = _maps(sheet, kind)
     found: list[tuple[int, int, int]] = []
     while len(found) < count:
         options = []
         for number, (form, felt) in enumerate(zip(kind.forms, maps, strict=True)):
-            closest = int(np.where(felt < CLASH, felt, -1.0).argmax())
-            if felt.flat[closest] < CLASH:
+            closest = int(felt.argmax())
+            if felt.flat[closest] >= 0.0:
                 row, column = divmod(closest, felt.shape[1])
                 deep, wide = form.cells.shape
                 ends = (row + deep, column + wide)
@@ -261,20 +281,29 @@ def _lay(sheet: Grid, kind: _Kind, count: int) -> list[tuple[int, int, int]]:
     return found
 
 
-def _maps(sheet: Grid, kind: _Kind) -> list[Floats]:
-    """What each direction of a shape feels at every place of the sheet.
+def _taken(sheet: Grid) -> Spectrum:
+    """The transform of what is taken of a sheet.
 
     The upper edge and both sides count as taken; the lower one does not, so that a sheet fills
     from above.
     """
     framed = np.pad(sheet, 1, constant_values=True)
     framed[-1] = False
-    size = (_smooth(framed.shape[0]), _smooth(framed.shape[1]))
-    taken = np.fft.rfft2(framed, size)
+    return np.fft.rfft2(framed, _size(sheet))
+
+
+def _size(sheet: Grid) -> Shape:
+    """The size of transforms: the sheet with its frame."""
+    return (_smooth(sheet.shape[0] + 2), _smooth(sheet.shape[1] + 2))
+
+
+def _maps(sheet: Grid, taken: Spectrum, kind: _Kind, keep: bool) -> list[Floats]:
+    """What each direction of a shape feels at every place of the sheet."""
+    size = _size(sheet)
     found = []
     for form in kind.forms:
         deep, wide = form.cells.shape
-        met = np.fft.irfft2(taken * np.conj(np.fft.rfft2(form.feeler, size)), size)
+        met = np.fft.irfft2(taken * form.spectrum(size, keep), size)
         found.append(np.rint(met[: sheet.shape[0] - deep + 1, : sheet.shape[1] - wide + 1]))
     return found
 

@@ -51,13 +51,23 @@ def pack(pieces: Sequence[Piece], stock: Stock) -> list[Packed]:
     sizes = [_size(area) for area in upright]
     fits = [fits_on(size, stock) for size in sizes]
     inside = [i for i, fit in enumerate(fits) if fit]
-    sheets = _by_rectangles(inside, pieces, upright, stock)
+    sheets: list[Packed] = []
     if any(_is_bent(upright[i]) for i in inside):
-        nested = _nested(inside, pieces, upright, stock)
-        sheets = nested if _need(nested) < _need(sheets) else sheets
+        sheets = _nested(inside, pieces, upright, stock)
+    if not sheets or len(sheets) >= _least([sizes[i] for i in inside], stock):
+        by_rectangles = _by_rectangles(inside, pieces, upright, stock)
+        if not sheets or _need(by_rectangles) <= _need(sheets):
+            sheets = by_rectangles
     for i in (i for i, fit in enumerate(fits) if not fit):
         sheets.append(_own_sheet(pieces[i], upright[i], sizes[i], stock))
     return sheets
+
+
+def _least(sizes: Sequence[tuple[float, float]], stock: Stock) -> float:
+    """Sheets that rectangles need at least, by their area."""
+    gap = stock.gap
+    area = sum((width + gap) * (height + gap) for width, height in sizes)
+    return area / ((stock.width + gap) * (stock.height + gap))
 
 
 def _is_bent(upright: Polygon) -> bool:
