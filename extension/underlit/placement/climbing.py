@@ -26,6 +26,9 @@ SLOPE = 0.01
 FIRST_SHIFT = 0.75
 LAST_SHIFT = 0.03
 
+#: A move that brightens by less than this share is none: steps get shorter instead.
+GAIN = 3e-5
+
 _AROUND = np.array([[1, 0], [-1, 0], [0, 1], [0, -1], [1, 1], [1, -1], [-1, 1], [-1, -1]]) * 1.0
 
 
@@ -59,7 +62,7 @@ def climb(
         tried = _held(places, places + slope * (length / steepest), allowed, apart)
         lit = illuminance(tried, points)
         value = float(value_of(lit.sum(axis=1), sharp))
-        if value > now * (1.0 + 1e-7):
+        if value > now * (1.0 + GAIN):
             places, field, now = tried, lit, value
         else:
             length /= 2.0
@@ -121,7 +124,7 @@ def shift(
             rest = field.sum(axis=1) - field[:, i]
             value = np.where(fine, value_of(rest[:, None] + tried, math.inf), -1.0)
             k = int(value.argmax())
-            if value[k] > now * (1.0 + 1e-7):
+            if value[k] > now * (1.0 + GAIN):
                 places[i], field[:, i], now, helped = tries[k], tried[:, k], float(value[k]), True
         if not helped:
             length /= 2.0

@@ -60,12 +60,41 @@ def place_lights(
         lights[name], why = _as_many(opening, n, lights[name], around, wish, hands, field)
         told = _told(opening, n, len(lights[name]), why, dark.pop(name, None), wish)
         dark |= {} if told is None else {name: told}
+    _judge_again(openings, lights, dark, ground, wish, hands)
     return Placement(
         tuple(x for opening in openings for x in lights[opening.name]),
         tuple(dark[opening.name] for opening in openings if opening.name in dark),
         once.proposed,
         wish.most if once.proposed is not None else None,
     )
+
+
+def _judge_again(
+    openings: Sequence[Opening],
+    lights: dict[str, tuple[Placed, ...]],
+    dark: dict[str, Unlit],
+    ground: Ground,
+    wish: Wish,
+    hands: Hands,
+) -> None:
+    """Openings without a light for lack of room, looked at once more when all others have theirs.
+
+    What is said then holds for the card as it is drawn, and a second run says the same.
+    """
+    for opening in openings:
+        one = dark.get(opening.name)
+        if one is None or one.reason not in {"no-room", "off-base"}:
+            continue
+        placed = tuple(_taken(light, wish) for own in lights.values() for light in own)
+        around = replace(ground, taken=(*ground.taken, *placed))
+        found: list[Placed] = []
+        seat = Seat(opening, one.at)
+        why = _fill(opening, 1, found, setting_for(around, wish, hands, (seat,)), seat)
+        if found:
+            lights[opening.name] = tuple(found)
+            del dark[opening.name]
+        elif why is not None:
+            dark[opening.name] = why
 
 
 def _told(
@@ -118,17 +147,25 @@ def _as_many(
     return tuple(sorted(best, key=lambda x: (round(x.at[1], 3), x.at[0]))), why
 
 
-def _fill(opening: Opening, n: int, best: list[Placed], setting: Setting) -> Unlit | None:
-    """Add lights to `best` where there is still room; what is in the way of one more."""
+def _fill(
+    opening: Opening, n: int, best: list[Placed], setting: Setting, first: Seat | None = None
+) -> Unlit | None:
+    """Add lights to `best` where there is still room; what is in the way of one more.
+
+    With `first` that is told of this seat, else of where least is lacking.
+    """
     wish = setting.wish
     taken = (*setting.ground.taken, *(_taken(light, wish) for light in best))
     occupied = Occupied(setting.ground.base, taken, setting.ground.tapes)
-    seat = Seat(opening, best[0].at if best else opening.at)
+    seat = first or Seat(opening, best[0].at if best else opening.at)
     alone = replace(setting, across=(None,))
     while len(best) < n:
         pose, room = find(seat, 0, alone, occupied, None)
         if pose is None:
-            return _least_in_the_way(seat, setting, occupied)
+            if first is None:
+                return _least_in_the_way(seat, setting, occupied)
+            every = every_turn(np.array(seat.at), opening, setting)
+            return why_not(seat, every, wish.light, setting.rooms[-1], occupied)[0]
         occupied.add(opening.name, pose.bodies[0], pose.plus[0], pose.minus[0])
         best.append(placed_at(opening, pose, 0, room, wish))
     return None

@@ -12,7 +12,7 @@ from ..profiles import LightType
 from ..units import TOLERANCE
 from .figures import Poses, only
 from .outcome import Placed, Unlit, unlit
-from .room import Occupied, Room, on_base, shortage
+from .room import Occupied, Room, least, on_base, shortage
 from .seating import Seat
 
 
@@ -32,12 +32,16 @@ def why_not(
     if worst < 0:  # there is room here: some other place was asked for
         return unlit(seat.opening, "no-room", 0.0, tight.bodies, seat.at), -1
     body, plus, minus = occupied.shape(worst)
-    k = int(missing.argmin())
+    k = least(missing)
     measured, needed = float(shapely.distance(some.bodies[k], body)), tight.bodies
     if measured >= needed - TOLERANCE:
         needed = tight.part if plus is None or minus is None else tight.feet
         measured = max(0.0, needed - float(missing[k]))
     name = occupied.names[worst]
+    told = occupied.cores.get(name)
+    if told is not None:
+        needed = tight.bodies + told.margin
+        measured = float(shapely.distance(some.bodies[k], told.core))
     return unlit(seat.opening, "no-room", measured, needed, seat.at, name), worst
 
 

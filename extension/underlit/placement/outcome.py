@@ -19,13 +19,16 @@ REASONS = ("covered", "too-small", "battery", "off-base", "no-room", "fewer")
 class Taken:
     """Room that is taken: a part's body (a battery with its ring), something locked (page mm).
 
-    A light that lies there already also has its feet, so that room for tape is kept to them.
+    A light that lies there already also has its feet, so that room for tape is kept to them. Where
+    the area is `core` with `margin` round it, distances are told from the core.
     """
 
     name: str
     area: BaseGeometry
     plus: BaseGeometry | None = None
     minus: BaseGeometry | None = None
+    core: BaseGeometry | None = None
+    margin: float = 0.0
 
 
 @record

@@ -89,6 +89,7 @@ class Occupied:
         shapely.prepare(self.base)
         shapely.prepare(self.edge)
         self.names: list[str] = []
+        self.cores = {one.name: one for one in taken if one.core is not None}
         self._bounds = np.empty((0, 4))
         self._shapes: list[tuple[BaseGeometry, BaseGeometry | None, BaseGeometry | None]] = []
         for one in taken:
@@ -157,10 +158,15 @@ def shortage(occupied: Occupied, found: Poses, light: LightType, room: Room) -> 
     near = sorted({i for at in np.unique(found.centres, axis=0) for i in occupied.near(at, widest)})
     for i in near:
         lacking = _lacking(occupied.shape(i), found, room)
-        worse = lacking > missing
-        missing, worst = np.where(worse, lacking, missing), np.where(worse, i, worst)
+        worst = np.where(lacking > missing + TOLERANCE / 2.0, i, worst)  # the first of equal ones
+        missing = np.maximum(missing, lacking)
     missing[missing <= TOLERANCE] = 0.0
-    return missing, int(worst[missing.argmin()])
+    return missing, int(worst[least(missing)])
+
+
+def least(missing: Floats) -> int:
+    """The first of those that lack least, whatever rounding makes of them."""
+    return int(np.flatnonzero(missing <= missing.min() + TOLERANCE / 2.0)[0])
 
 
 def _lacking(

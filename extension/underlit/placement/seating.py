@@ -63,7 +63,7 @@ def seats_for(openings: Sequence[Opening], wish: Wish, illuminance: Illuminance)
         pole = visual_centre(opening.clear, lens / 2.0)
         if pole is None:
             dark.append(unlit(opening, "covered", 0.0, lens))
-        elif 2.0 * pole.radius < lens - TOLERANCE:
+        elif pole.radius < lens / 2.0 - TOLERANCE:
             dark.append(unlit(opening, "too-small", 2.0 * pole.radius, lens, pole.at))
         else:
             fit.append((opening, pole))

@@ -92,9 +92,10 @@ def without(card: Card, lights: Collection[str]) -> Card:
 
 def ground_of(card: Card, profile: Profile) -> Ground:
     """The back sheet, all that is taken on it, the tape that lies there, and the openings."""
+    windows = dict(shining(card))
     taken = [
         Taken(
-            f"light {light.id}",
+            windows.get(light.id, f"light {light.id}"),
             light.body,
             light.features["positive-pad"],
             light.features["negative-pad"],
@@ -107,7 +108,8 @@ def ground_of(card: Card, profile: Profile) -> Ground:
         taken.append(Taken(word, shapely.union_all([part.body, *_rings(part, card)])))
     for fold in card.folds:
         if fold.moves != "once":
-            taken.append(Taken("a fold", fold.line.buffer(FROM_FOLD, cap_style="flat")))
+            beside = fold.line.buffer(FROM_FOLD, cap_style="flat")
+            taken.append(Taken("a fold", beside, core=fold.line, margin=FROM_FOLD))
     return Ground(card.base, tuple(taken), card.openings, _tapes(card, profile))
 
 
@@ -180,7 +182,7 @@ def covering(opening: Opening, card: Card) -> tuple[str, ...]:
 
 def _fits(area: BaseGeometry, lens: float) -> bool:
     pole = visual_centre(area, lens / 2.0)
-    return pole is not None and 2.0 * pole.radius >= lens - TOLERANCE
+    return pole is not None and pole.radius >= lens / 2.0 - TOLERANCE
 
 
 def _less(opening: Opening, over: Sequence[BaseGeometry]) -> Opening:

@@ -50,7 +50,8 @@ def done_words(
         numbers += f" and {more} more" if more > 0 else ""
         windows = f"Window {numbers} has" if len(already) == 1 else f"Windows {numbers} have"
         lines.append(f"{windows} light already.")
-    if placement.proposed is not None:
+    unfed = any(one.reason == "battery" for one in placement.unlit)
+    if placement.proposed is not None and not unfed:
         lines.append(
             f"By their length the windows would take {count(placement.proposed, 'light', 'lights')}"
             f"; {battery}, so some get fewer."
@@ -173,7 +174,8 @@ def _called(blocker: str | None, numbers: Mapping[str, int]) -> str:
 
 
 def _fewer(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
-    message = f"Only {one.measured:.0f} of {one.needed:.0f} lights find room under window "
+    verb = "finds" if one.measured == 1.0 else "find"
+    message = f"Only {one.measured:.0f} of {one.needed:.0f} lights {verb} room under window "
     message += f"{one.number}{_one_more(one, one.because, numbers)}."
     return message, f"Ask for {one.measured:.0f}, or take smaller lights."
 

@@ -356,6 +356,36 @@ def test_lights_across_tape_are_told(tmp_path: Path) -> None:
     assert [one["across_tape"] for one in aside.lights] == [False]
 
 
+def test_a_window_just_as_wide_as_the_lens_gets_its_light(tmp_path: Path) -> None:
+    """3 mm for a lens of 3: a limit is met within 0.01 mm, a curve is followed within 0.005."""
+    run = Run(tmp_path, cut('<circle id="just" cx="60" cy="60" r="1.5"/>'))
+    assert [one["opening"] for one in run.lights] == ["just"]
+    short = Run(tmp_path, cut('<circle id="short" cx="60" cy="60" r="1.48"/>'), name="short")
+    assert "Window 1 is too small for this light (2.9" in short.words
+
+
+def test_a_fold_is_told_with_its_real_distance(tmp_path: Path) -> None:
+    fold = '<g underlit:role="folds"><path id="f" d="M 60,1 V159"/></g>'
+    run = Run(tmp_path, cut('<circle id="hole" cx="61" cy="60" r="7"/>') + fold)
+    (dark,) = run.report["placement"]["unlit"]
+    assert (dark["in_the_way"], dark["measured"], dark["needed"]) == ("a fold", 0.0, 5.5)
+    assert "it would be 0 mm from a fold, needs 5.5." in run.words
+
+
+def test_what_stays_dark_is_said_alike_a_second_time(tmp_path: Path) -> None:
+    rows = "".join(
+        f'<circle id="c{i}" cx="{20 + 7 * (i % 3)}" cy="{40 + 7 * (i // 3)}" r="2.5"/>'
+        for i in range(6)
+    )
+    run = Run(tmp_path, cut(rows))
+    assert run.report["placement"]["unlit"]
+    again = Run(tmp_path, run.text, name="again")
+    assert again.report["findings"] == run.report["findings"]
+    assert again.text == run.text
+    anew = Run(tmp_path, run.text, "--replace", "true", name="anew")
+    assert anew.text == run.text
+
+
 def test_report_has_the_keys_of_the_conventions_then_placement(tmp_path: Path) -> None:
     run = Run(tmp_path, cut(MOON))
     assert list(run.report)[:3] == ["underlit", "schema", "action"]
