@@ -64,9 +64,9 @@ def test_every_card_is_pictured_in_its_colours() -> None:
 @pytest.mark.parametrize(
     ("copies", "fronts", "cards", "words"),
     [
-        ("1", 1, 3, None),
+        ("1", 1, 3, "You asked for 1 card; whole sets of colours make 3."),
         ("3", 1, 3, None),
-        ("14", 5, 15, "You asked for 14: whole sets of colours make 15."),
+        ("14", 5, 15, "You asked for 14 cards; whole sets of colours make 15."),
     ],
 )
 def test_a_batch_takes_whole_sets(copies: str, fronts: int, cards: int, words: str | None) -> None:
@@ -118,6 +118,13 @@ def test_without_colours_there_is_no_plan() -> None:
 def test_what_cannot_be_is_refused(colours: str, refill: str, words: str) -> None:
     with pytest.raises(UnknownChoice, match=words):
         read_choices("a4", "1", "none", None, colours, refill)
+
+
+def test_a_plan_needs_a_sheet_to_stand_on() -> None:
+    choices = read_choices("a4", "1", "share", None, COLOURS)
+    drawing, profile = drawing_of(sample("night-garden")), load_profile("hand-laid", {}, None)
+    made = build_sheet(drawing, profile, choices)
+    assert "No colour plan: it stands on the making sheet" in made.message
 
 
 def test_a_long_table_begins_each_page_with_its_head() -> None:

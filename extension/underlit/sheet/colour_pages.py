@@ -65,9 +65,11 @@ def _words(palette: Palette) -> list[str]:
             f"These are all the different cards that {colours} colours give here; you asked for "
             f"{palette.asked}. Take one colour more, or make some cards twice."
         )
-    elif palette.asked > 1 and len(plan.cards) > palette.asked:
+    elif len(plan.cards) > palette.asked:
+        asked = count(palette.asked, "card", "cards")
         words.append(
-            f"You asked for {palette.asked}: whole sets of colours make {len(plan.cards)}."
+            f"You asked for {asked}; whole sets of colours make {len(plan.cards)}. Supplies are "
+            f"counted for {asked}: ask for {len(plan.cards)} to have them all."
         )
     if plan.alike:
         words.append(

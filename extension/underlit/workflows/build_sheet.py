@@ -129,7 +129,7 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
         files[shared.name] = shared.data
         report["share"] = shared.figures
         told = shared.words
-    remarks = [text for text in (lacking(scene), *palette_words(palette)) if text]
+    remarks = [text for text in (lacking(scene), *palette_words(palette, choices.sheet)) if text]
     words = _words(case, book, findings, remarks, told)
     return BuildSheet(files, report, _summary(words, findings, files), words)
 

@@ -70,9 +70,11 @@ def palette_figures(palette: Palette | str | None) -> dict[str, object] | None:
     }  # fmt: skip
 
 
-def palette_words(palette: Palette | str | None) -> list[str]:
-    """What the closing message says."""
+def palette_words(palette: Palette | str | None, printed: bool) -> list[str]:
+    """What the closing message says; `printed`: there is a sheet for the plan to stand on."""
     if palette is None or isinstance(palette, str):
         return [palette] if palette else []
+    if not printed:
+        return ["No colour plan: it stands on the making sheet, which you left out."]
     cards = count(len(palette.plan.cards), "card", "cards")
     return [f"Colour plan: {cards} from {len(palette.colours)} colours, all different."]
