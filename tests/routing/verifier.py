@@ -126,8 +126,9 @@ def _turning(task, layout) -> list[str]:
         turned = (layout.angles[light.id] - light.angle) % 360.0
         if light.turn == "locked" and min(turned, 360 - turned) > 1e-6:
             found.append(f"locked light {light.id} was turned")
-        if light.turn == "45" and min(turned % 45.0, 45 - turned % 45.0) > 1e-6:
-            found.append(f"light {light.id} turned by {turned}")
+        askew = layout.angles[light.id] % 45.0  # counted from the page's axes
+        if light.turn == "45" and min(askew, 45 - askew) > 1e-6:
+            found.append(f"light {light.id} stands at {layout.angles[light.id]}")
     return found
 
 

@@ -178,7 +178,7 @@ def guided(lands: Lands, board: Board, path: tuple[int, ...], length: float) -> 
         if light.turn != "locked":
             wanted = math.degrees(math.atan2(*_across(points, k, side)[::-1]))
             own = _own_angle(light)
-            angles[i] = _snapped(wanted - own, light.turn, light.angle)
+            angles[i] = (_snapped(wanted, light.turn) - own) % 360.0
     centre = ((lands.plus[0] + lands.minus[0]) / 2, (lands.plus[1] + lands.minus[1]) / 2)
     return Tour(tuple(n - 2 for n in path[1:]), (centre, *points), tuple(angles), length)
 
@@ -189,10 +189,9 @@ def _own_angle(light: object) -> float:
     return math.degrees(math.atan2(plus.y - minus.y, plus.x - minus.x))
 
 
-def _snapped(angle: float, turn: str, start: float) -> float:
-    if turn == "45":
-        return (start + 45.0 * round((angle - start) / 45.0)) % 360.0
-    return round(angle, 2) % 360.0
+def _snapped(angle: float, turn: str) -> float:
+    """The nearest turn that a light may have; eighths are counted from the page's axes."""
+    return 45.0 * round(angle / 45.0) if turn == "45" else round(angle, 2)
 
 
 def _side(lands: Lands, points: list[tuple[float, float]]) -> float:
