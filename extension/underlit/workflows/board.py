@@ -30,6 +30,7 @@ from ..routing.task import (
     TwoPad,
 )
 from ..units import TOLERANCE
+from .flaps import flap_pad
 from .part_areas import angle_of
 
 #: Seconds after which the router hands back the best it has, by the number of lights.
@@ -123,11 +124,7 @@ def _light(case: Case, light: Part, wish: Wish, locked: frozenset[str]) -> Light
 def _cell(case: Case, cell: Part) -> Cell:
     kind = case.profile.cells.get(cell.type)
     flap = next((flap for flap in flaps_of(case.card) if flap.cell.id == cell.id), None)
-    apart = None
-    if flap is not None:
-        pads = ("positive-pad", "negative-pad")
-        inside = (pad for pad in pads if flap.moving.contains(cell.features[pad].centroid))
-        apart = next(inside, None)
+    apart = None if flap is None else flap_pad(flap)
     ring = covered = None
     if kind is not None and is_bare(cell, apart):
         centre = cell.body.centroid
