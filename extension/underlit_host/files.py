@@ -77,10 +77,12 @@ def folder_for(path: str) -> Iterator[None]:
 
 def check_distinct(*paths: str) -> None:
     """Raise UnwritableTarget where two of these are one file."""
-    for i, first in enumerate(paths):
-        for second in paths[i + 1 :]:
-            if _resolve(first) == _resolve(second) and not _is_device(_resolve(first)):
-                raise UnwritableTarget(f"{second} is named twice; every file needs its own name.")
+    seen: set[str] = set()
+    for path in paths:
+        target = _resolve(path)
+        if target in seen and not _is_device(target):
+            raise UnwritableTarget(f"{path} is named twice; every file needs its own name.")
+        seen.add(target)
 
 
 def _resolve(path: str) -> str:
