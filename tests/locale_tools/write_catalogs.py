@@ -10,6 +10,7 @@ each language up to date (new texts empty, texts that are gone left out) and com
 from __future__ import annotations
 
 import io
+from datetime import UTC, datetime
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
@@ -22,6 +23,9 @@ LOCALE = EXTENSION / "locale"
 DOMAIN = "underlit"
 
 INX = "{http://www.inkscape.org/namespace/inkscape/extension}"
+
+#: Stands in for the date of a catalog, which is otherwise that of the moment of reading it.
+UNDATED = datetime(2000, 1, 1, tzinfo=UTC)
 
 #: Elements whose text the host translates, and attributes that it does.
 TEXTS = tuple(f"{INX}{name}" for name in ("name", "label", "option", "menu-tip"))
@@ -55,7 +59,9 @@ def languages() -> list[str]:
 def translated(language: str) -> Catalog:
     """A language's catalog as it stands in its file."""
     with (LOCALE / f"{language}.po").open("rb") as file:
-        return read_po(file, locale=language, domain=DOMAIN)
+        catalog = read_po(file, locale=language, domain=DOMAIN)
+    catalog.creation_date = UNDATED
+    return catalog
 
 
 def as_po(catalog: Catalog) -> bytes:

