@@ -23,7 +23,7 @@ from .segments import NONE, clear, distances
 from .strips import goes_on, is_straight
 
 if TYPE_CHECKING:
-    from .polish import Polisher
+    from .bench import Bench
 
 
 #: Turns (degrees) that are tried from where a light is.
@@ -75,7 +75,7 @@ class Side:
     tape: np.ndarray
 
 
-def reseat(polisher: Polisher, i: int) -> bool:
+def reseat(polisher: Bench, i: int) -> bool:
     """The cheapest seat of a light, should one be cheaper than what it has."""
     board = polisher.board
     sides = _sides(polisher, i)
@@ -104,7 +104,7 @@ def reseat(polisher: Polisher, i: int) -> bool:
     return False
 
 
-def resettle(polisher: Polisher, net: int, node: int) -> bool:
+def resettle(polisher: Bench, net: int, node: int) -> bool:
     """The cheapest place of a free bend or junction, bends beside it left out where they can be."""
     tree = polisher.tree(net)
     near = sorted(tree.links[node])
@@ -166,7 +166,7 @@ def _crossing(a: At, b: At, c: At, d: At) -> At | None:
     return (a[0] + s * ux, a[1] + s * uy)
 
 
-def _in_vain(polisher: Polisher, i: int, sides: list[Side]) -> bool:
+def _in_vain(polisher: Bench, i: int, sides: list[Side]) -> bool:
     """Whether this was tried before with the light and its links as they are."""
     places: list[object] = ["reseat", i, polisher.board.angles[i] if i >= 0 else 0.0]
     for side in sides:
@@ -188,7 +188,7 @@ def _angles(board: Board, i: int) -> list[float]:
     return [(here + by) % 360.0 for by in turns]
 
 
-def _sides(polisher: Polisher, i: int) -> list[Side] | None:
+def _sides(polisher: Bench, i: int) -> list[Side] | None:
     """Both pads of a light; None where one is not to be moved."""
     board, found = polisher.board, []
     keys: list[Key] = [("light", i, "positive"), ("light", i, "negative")]
@@ -209,7 +209,7 @@ def _sides(polisher: Polisher, i: int) -> list[Side] | None:
     return found
 
 
-def _arm(polisher: Polisher, net: int, node: int, near: int) -> Arm:
+def _arm(polisher: Bench, net: int, node: int, near: int) -> Arm:
     tree = polisher.tree(net)
     if near in polisher.pad_at[net] or near in tree.fixed or len(tree.links[near]) != 2:
         return Arm(near, None)
@@ -242,13 +242,13 @@ def _fence(
     return np.concatenate(rows), np.concatenate(apart), tape
 
 
-def _cost(polisher: Polisher, side: Side) -> float:
+def _cost(polisher: Bench, side: Side) -> float:
     """What the links at a pad cost now, bends beside it included."""
     tree = polisher.tree(side.net)
     return _cost_of(polisher, side, tree.at[side.node], tuple(arm.next for arm in side.arms))
 
 
-def _cost_of(polisher: Polisher, side: Side, at: At, ends: tuple[int, ...]) -> float:
+def _cost_of(polisher: Bench, side: Side, at: At, ends: tuple[int, ...]) -> float:
     """Length and runs of a pad's links, were its node there with these links."""
     tree = polisher.tree(side.net)
     total, straight, rows = 0.0, 0, []
@@ -275,7 +275,7 @@ def _cost_of(polisher: Polisher, side: Side, at: At, ends: tuple[int, ...]) -> f
 
 
 def _seated(
-    polisher: Polisher, i: int, sides: list[Side], angle: float, limit: float
+    polisher: Bench, i: int, sides: list[Side], angle: float, limit: float
 ) -> tuple[float, list[Seat]] | None:
     """Seats of both sides at an angle that together cost less than the limit."""
     board = polisher.board
@@ -304,7 +304,7 @@ def _pad_clear(board: Board, side: Side, pads: dict[str, np.ndarray]) -> bool:
 
 
 def _seats(
-    polisher: Polisher,
+    polisher: Bench,
     side: Side,
     pads: dict[str, np.ndarray],
     other: tuple[Side, Seat | None],
@@ -318,7 +318,7 @@ def _seats(
 
 
 def _cheapest(
-    polisher: Polisher,
+    polisher: Bench,
     side: Side,
     places: np.ndarray,
     fence: tuple[np.ndarray, np.ndarray],
@@ -351,7 +351,7 @@ def _ends(arm: Arm) -> tuple[int, ...]:
 
 
 def _worth_it(
-    polisher: Polisher,
+    polisher: Bench,
     side: Side,
     ways: list[tuple[int, int]],
     lines: np.ndarray,
@@ -373,7 +373,7 @@ def _worth_it(
     return found
 
 
-def _covering(polisher: Polisher, side: Side, corners: np.ndarray, seats: list[Seat]) -> list[Seat]:
+def _covering(polisher: Bench, side: Side, corners: np.ndarray, seats: list[Seat]) -> list[Seat]:
     """The first two seats whose tape covers the pad well enough."""
     board, tree = polisher.board, polisher.tree(side.net)
     pad = shapely.Polygon(corners)
@@ -390,7 +390,7 @@ def _covering(polisher: Polisher, side: Side, corners: np.ndarray, seats: list[S
 
 
 def _with_other(
-    polisher: Polisher, side: Side, pads: dict[str, np.ndarray], other: tuple[Side, Seat | None]
+    polisher: Bench, side: Side, pads: dict[str, np.ndarray], other: tuple[Side, Seat | None]
 ) -> tuple[np.ndarray, np.ndarray]:
     """The fence with the light's other pad, and its tape where that is seated."""
     board, room = polisher.board, polisher.board.room
@@ -456,7 +456,7 @@ def legal_each(
     return kept
 
 
-def _sit(polisher: Polisher, side: Side, seat: Seat) -> None:
+def _sit(polisher: Bench, side: Side, seat: Seat) -> None:
     tree = polisher.tree(side.net)
     tree.at[side.node] = seat.at
     for arm, end in zip(side.arms, seat.ends, strict=True):
@@ -465,7 +465,7 @@ def _sit(polisher: Polisher, side: Side, seat: Seat) -> None:
             tree.link(side.node, end)
 
 
-def _still_covered(polisher: Polisher, side: Side) -> bool:
+def _still_covered(polisher: Bench, side: Side) -> bool:
     """Whether the pads that the links lead to are still covered."""
     tree = polisher.tree(side.net)
     return polisher.covered(side.net, [side.node, *sorted(tree.links[side.node])])
