@@ -8,6 +8,7 @@ Glossary
     supply      answers for one card what flows, as it is or as it could be
     way         the way of least resistance from the cell to a foot of a light
 
+    overlaps                          long overlaps as rows of short ones
     chains, sheet (squares, layered)  shapes -> squares
     wiring                            circuit -> tape, contacts, pads as a network
     networks                          the network with resistances, lights, cells, per state

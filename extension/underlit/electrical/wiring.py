@@ -7,15 +7,19 @@ worth comes later (`networks`), since it differs between states and what-ifs.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 import shapely
 from shapely.geometry import LineString
+from shapely.geometry.base import BaseGeometry
 
 from ..model.card import Strip
-from ..model.circuit import Circuit
+from ..model.circuit import Circuit, Contact
 from ..records import record
 from .chains import centre_lines, lay_chains
 from .elimination import Floats, Ints
+from .overlaps import short_pieces
 
 #: Kinds of contacts.
 JOINT, PAD, SOLDERED = 0, 1, 2
@@ -60,7 +64,8 @@ def wire(circuit: Circuit) -> Wiring:
     """The network of all contacts that conduct (those of shorts too) and the strips between."""
     strips = [c.strip for c in circuit.conductors if c.strip is not None]
     count = len(strips)
-    numbers = np.array([i for i, c in enumerate(circuit.contacts) if c.conducts], dtype=np.intp)
+    pieces = list(_pieces(circuit))
+    numbers = np.array([i for i, _ in pieces], dtype=np.intp)
     found = [circuit.contacts[i] for i in numbers]
     upper = np.array([c.upper for c in found], dtype=np.intp)
     lower = np.array([c.lower for c in found], dtype=np.intp)
@@ -71,7 +76,8 @@ def wire(circuit: Circuit) -> Wiring:
     touch = _Touch(own, np.concatenate([lower, upper[on_strip]]), pads + np.arange(len(own)))
     ends = np.stack([upper - count, touch.node[: len(found)]], axis=1)
     ends[on_strip, 0] = touch.node[len(found) :]
-    places = np.array([c.place for c in found], dtype=object)
+    places = np.array([place for _, place in pieces], dtype=object)
+    area = np.array([c.area for c in found]) * _shares(found, places)
     tape, per_square, mm, less = _tape(strips, touch, places)
     return Wiring(
         nodes=pads + len(own),
@@ -79,7 +85,7 @@ def wire(circuit: Circuit) -> Wiring:
         per_square=per_square,
         mm=mm,
         contacts=ends,
-        area=np.maximum(np.array([c.area for c in found]), LEAST_AREA),
+        area=np.maximum(area, LEAST_AREA),
         kind=_kinds(strips, upper, lower),
         less=np.bincount(own, less, len(found)).astype(float),
         contact=numbers,
@@ -87,6 +93,26 @@ def wire(circuit: Circuit) -> Wiring:
         foot=_feet(circuit, upper),
         pad_node={key: i - count for key, i in circuit.pad_index.items()},
     )
+
+
+def _pieces(circuit: Circuit) -> Iterator[tuple[int, BaseGeometry]]:
+    """Number and place of all contacts that conduct; a long overlap comes in several pieces."""
+    for i, contact in enumerate(circuit.contacts):
+        upper, lower = (circuit.conductors[k].strip for k in (contact.upper, contact.lower))
+        if not contact.conducts:
+            continue
+        if upper is None or lower is None:
+            yield i, contact.place
+            continue
+        for piece in short_pieces(contact.place, min(upper.width, lower.width)):
+            yield i, piece
+
+
+def _shares(found: list[Contact], places: np.ndarray) -> Floats:
+    """What share (c,) of its contact's area each piece has."""
+    whole = shapely.area(np.array([c.place for c in found], dtype=object))
+    own = shapely.area(places)
+    return np.asarray(np.where(whole > 0.0, own / np.where(whole > 0.0, whole, 1.0), 1.0))
 
 
 def _kinds(strips: list[Strip], upper: Ints, lower: Ints) -> Ints:
