@@ -185,6 +185,16 @@ def test_a_smaller_resistor_part_is_named() -> None:
     assert electrical(behind(ohm[1], "warm-white")) == []
 
 
+def test_a_dark_card_is_no_cure() -> None:
+    """Without all but a chip that lacks its voltage, no battery would ever run flat."""
+    own = cards.with_limits(least_hours=200.0)
+    card = behind("1000", "colour-change", "red", "red", "warm-white", "red", "warm-white")
+    judged = case(replace(card, cells=(replace(card.cells[0], type="cr1632"),)), own)
+    for cure in plan_of(judged).cures:
+        assert any(flow.amps[1] > 5e-5 for _, flow in cure.after.fed), cure.words
+    assert electrical(judged.card, own)
+
+
 def test_a_resistor_between_plus_and_minus_is_to_go() -> None:
     part = two_feet("resistor", "r", (42, 24), 90.0, ohms="10")
     found = electrical(bench(resistors=(part,)))

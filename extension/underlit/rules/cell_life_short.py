@@ -41,4 +41,6 @@ def _effect(case: Case, parts: Sequence[Part]) -> str:
     assert case.operation is not None
     flows = [case.operation.cells[part.id].hours for part in parts]
     bands = [hours for hours in flows if hours is not None]
+    if not bands:
+        return "the other battery then gives all"
     return f"the battery then lasts about {span(*min(bands))}"

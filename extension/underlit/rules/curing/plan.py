@@ -74,7 +74,7 @@ def _best(case: Case, state: State, purse: Purse) -> Option | None:
     """The first option that leaves no fault at all; else the first that takes most of them away."""
     best, most = None, 0
     for option in _options(case, state, purse):
-        if option.state.worse_than(state):
+        if option.state.worse_than(state) or not option.state.glows:
             continue
         if not option.state.faults:
             return option

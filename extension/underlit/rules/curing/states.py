@@ -9,9 +9,9 @@ from typing import TypeVar
 
 from ...connectivity import read_circuit
 from ...model.card import Card
-from ...model.case import Case
+from ...model.case import LIT, Case
 from ...model.finding import Finding
-from ...model.operation import Change, Operation, Supply
+from ...model.operation import MINUTE, Change, Operation, Supply
 from ...records import record
 from .faults import Faults, faults_of
 
@@ -38,6 +38,11 @@ class State:
     @cached_property
     def faults(self) -> Faults:
         return faults_of(self.case)
+
+    @property
+    def glows(self) -> bool:
+        """Whether any light burns after a minute: a dark card is no cure for a faint one."""
+        return any(flow.amps[MINUTE] > LIT for _, flow in self.case.fed)
 
     def then(self, change: Change) -> State:
         """The same with one thing more changed."""
