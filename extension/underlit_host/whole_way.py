@@ -34,7 +34,7 @@ from .layers import Ids, mm_to_local
 from .lighting import draw_dark, draw_lights, referred
 from .names import SHAPES, SVG
 from .placing_power import draw_power
-from .preparing import BASE_MARGIN, draw_preparation
+from .preparing import BASE_MARGIN, draw_openings, draw_preparation
 from .read_drawing import read_drawing
 from .routing import draw_routed
 from .transforms import compose
@@ -74,6 +74,8 @@ class WholeWay:
             self._power_and_tape,
         )
         done = all(step() for step in steps)
+        if not self._untouched:
+            self._renumber()
         if done:
             self._check()
         if any(step.name == way.LIGHTS and step.done for step in self.steps):
@@ -99,6 +101,10 @@ class WholeWay:
         self._untouched = ready.untouched
         done = bool(pieces) and not several
         return self._note(way.PREPARE, done, ready.message, ready.report)
+
+    def _renumber(self) -> None:
+        """Numbers of windows keep clear of lights, which laying tape may have turned."""
+        draw_openings(self.root, prepare(self._read(), self._profile, None).groups)
 
     def _lights(self) -> bool:
         drawing = self._read()
