@@ -16,7 +16,8 @@ from underlit.sheet.scene import scene_of
 from underlit.workflows.build_sheet import BuildSheet, build_sheet, read_choices
 from underlit.workflows.colouring import palette_for, read_wanted
 
-from .made import case, drawing_of, pdf_of, sample, texts_of
+from .made import PT, case, drawing_of, pages_of, pdf_of, sample, texts_of
+from .test_pdf_pages import letters_on_letters
 
 COLOURS = "red, kraft, cream, navy"
 
@@ -125,6 +126,19 @@ def test_a_plan_needs_a_sheet_to_stand_on() -> None:
     drawing, profile = drawing_of(sample("night-garden")), load_profile("hand-laid", {}, None)
     made = build_sheet(drawing, profile, choices)
     assert "No colour plan: it stands on the making sheet" in made.message
+
+
+@pytest.mark.parametrize("name", ["night-garden", "lantern"])
+def test_no_word_of_a_plan_lies_on_another(name: str) -> None:
+    """Long names of colours, many places, the smallest paper."""
+    colours = "red, light blue, kraft, mustard yellow with speckles of gold"
+    choices = read_choices("190x240", "9", "none", None, colours, "all")
+    made = build_sheet(drawing_of(sample(name)), load_profile("hand-laid", {}, None), choices)
+    pages = [page for page in pages_of(pdf_of(made)) if "Colour plan" in page.extract_text()]
+    assert len(pages) > 1
+    for page in pages:
+        assert letters_on_letters(page) == []
+        assert max(char["x1"] for char in page.chars) <= page.width - 5 * PT
 
 
 def test_a_long_table_begins_each_page_with_its_head() -> None:
