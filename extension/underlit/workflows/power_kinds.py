@@ -77,7 +77,7 @@ def _check(order: Order, closes: str, bare: bool, tab: bool) -> None:
     if order.up == "minus" and not bare:
         raise UnknownChoice("A battery in a holder lies plus side up.")
     if closes == "tab" and not tab:
-        raise UnknownChoice("A battery that closes by a pull tab needs one: leave out --pull-tab.")
+        raise UnknownChoice("A battery that closes by a pull tab needs one: do not refuse the tab.")
 
 
 def cell_drawing(
