@@ -74,7 +74,9 @@ def _reader(scene: Scene, stock: Stock, complete: bool) -> list[Draft]:
     items: list[Item] = []
     if complete:
         flow.heading("For the reader of your card", look.TITLE, 0.5)
-        flow.lines("Cut out along the dashes and put it into the card.", 2.7)
+        flow.lines(
+            "Cut out along the dashes and put it into the card: one for every card you make.", 2.7
+        )
         flow.gap(3.0)
         items = _note(scene, left, flow.y)
         flow.y += NOTE[1] + 8.0
