@@ -12,6 +12,9 @@ from .task import Task
 #: What a mm of tape in an own opening costs more than elsewhere, at first.
 AT_FIRST = 0.7
 
+#: Prices are taken from outlines that are this coarse (mm): curves of many sides cost time.
+COARSE = 0.1
+
 #: An opening that shows too much gets this much dearer.
 DEARER = 3.0
 
@@ -21,7 +24,8 @@ class Windows:
 
     def __init__(self, task: Task, rates: tuple[float, ...] | None = None) -> None:
         self.task = task
-        self.areas = np.array([o.area for o in task.openings], dtype=object)
+        areas = np.array([o.area for o in task.openings], dtype=object)
+        self.areas = shapely.simplify(areas, COARSE) if len(areas) else areas
         self.rates = np.array(rates or [AT_FIRST] * len(self.areas))
         self.bounds = shapely.bounds(self.areas) if len(self.areas) else np.zeros((0, 4))
 
