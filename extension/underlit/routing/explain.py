@@ -15,6 +15,7 @@ from .board import Board, Key
 from .changing import shrunk, widened
 from .curing import Try, cures_of
 from .layout import Cure, NoRoom
+from .levels import rooms
 from .necks import Neck, necks_on
 from .task import Task
 
@@ -47,10 +48,7 @@ def explain(
 
     `lay` lays a task, or gives None; `out` says when the time for trying is over.
     """
-    board = _smaller(task, lay)
-    if board is None:
-        cut_off = cut_off or [("light", 0, "positive")]
-        return tuple(_nowhere(task, key) for key in cut_off)
+    board = _smaller(task, lay) or Board(task, rooms(task)[-1])
     cut_off = cut_off or _narrowest(board, task)
     found: list[NoRoom] = []
     known: list[_Found] = []

@@ -121,13 +121,12 @@ def way_to(board: Board, key: Key) -> list[At]:
 
 def necks_on(board: Board, task: Task, key: Key) -> list[Neck]:
     """Places on the way to a pad that are too narrow at full size, narrowest first."""
-    way = way_to(board, key)
-    if len(way) < 2:
-        return []
-    sounder = _Sounder(board, task, board.nets[board.net_of[key]].polarity, LineString(way))
-    found = [neck for at, along in _steps(way) for neck in sounder.across(at, along)]
-    found.sort(key=lambda n: (n.ratio, n.at))
-    found += _beside_foot(board, task, key, sounder.things)
+    way, found = way_to(board, key), []
+    if len(way) > 1:
+        sounder = _Sounder(board, task, board.nets[board.net_of[key]].polarity, LineString(way))
+        found = [neck for at, along in _steps(way) for neck in sounder.across(at, along)]
+        found.sort(key=lambda n: (n.ratio, n.at))
+    found += _beside_foot(board, task, key, things_of(board, task))
     kept: list[Neck] = []
     for neck in found:
         if neck.ratio < TIGHT and not any(_alike(neck, other) for other in kept):
