@@ -171,8 +171,8 @@ def room(need: Need, at: Point) -> float:
 
 def _deep(core: BaseGeometry, area: BaseGeometry) -> float:
     """How far a point lies inside an area; roughly how far two areas reach into each other."""
-    if core.geom_type == "Point":
-        return float(core.distance(area.boundary))
+    if core.geom_type == "Point":  # a line has no inside
+        return float(core.distance(area.boundary)) if area.area > 0.0 else 0.0
     x0, y0, x1, y1 = core.intersection(area).bounds
     return max(float(min(x1 - x0, y1 - y0)), TOLERANCE)
 

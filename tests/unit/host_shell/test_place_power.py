@@ -246,6 +246,13 @@ def test_the_place_that_is_said_fits_when_it_is_typed(tmp_path: Path, turn: int)
     assert f"Battery at {said[1]}, {said[2]} mm," in again.words
 
 
+def test_a_fold_through_the_middle_is_as_deep_as_the_ring_is_wide(tmp_path: Path) -> None:
+    fold = layer("Folds", '<path id="fold" d="M 54,0 V 140"/>')
+    run = Run(tmp_path, CARD + fold, "--at", "54,95")
+    assert not run.placed["fits"]
+    assert "The press ring would reach 17 mm into a fold." in run.words
+
+
 def test_a_place_hardly_beside_is_said_so() -> None:
     from underlit.workflows.place_power import _way
 
