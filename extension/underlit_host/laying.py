@@ -13,6 +13,7 @@ from underlit.markup.primitives import Group
 from underlit.markup.signs import MINUS, PLUS
 from underlit.workflows.laying import LaidPatch, LaidStrip
 
+from .clones import clone_matrix
 from .layers import (
     Ids,
     add_made,
@@ -26,7 +27,8 @@ from .made import MADE, PIN, is_made, take_out
 from .names import SHAPES, SVG, UNDERLIT
 from .page import read_page
 from .parts_markup import style_text
-from .transforms import Matrix, compose, inverse, read_transform
+from .references import href
+from .transforms import IDENTITY, Matrix, compose, inverse, read_transform
 from .write_drawing import append_sheet, matrix_text, number
 
 _SHAPES = tuple(SVG + name for name in sorted(SHAPES))
@@ -130,13 +132,29 @@ def draw_signs(root: etree._Element, groups: tuple[Group, ...], action: str) -> 
 def turn_parts(
     root: etree._Element, turns: Mapping[str, tuple[tuple[float, float], float]]
 ) -> None:
-    """Turn parts (by id) about a point of the page (mm) by an angle in degrees, clockwise."""
+    """Turn parts (by id) about a point of the page (mm) by an angle in degrees, clockwise.
+
+    Clones of a turned part stay as they lie: what turns their original is undone in them.
+    """
     wanted = {name: turn for name, turn in turns.items() if abs(turn[1]) > 1e-9}
     page = read_page(root)[1]
     for element in root.iter(SVG + "*"):
         if element.attrib.get("id") in wanted:
             centre, angle = wanted[element.attrib["id"]]
+            before = read_transform(element.attrib.get("transform", ""))
             _turn(element, compose(page, matrix_of(_parent(element))), centre, angle)
+            _hold_clones(root, element, before)
+
+
+def _hold_clones(root: etree._Element, original: etree._Element, before: Matrix) -> None:
+    """Keep the clones of an object as they lie although its own transform has changed."""
+    undone = compose(before, inverse(read_transform(original.attrib["transform"])))
+    for clone in root.iter(SVG + "use"):
+        if href(clone) == original.attrib["id"]:
+            place = clone_matrix(IDENTITY, clone.attrib, (0.0, 0.0))
+            own = read_transform(clone.attrib.get("transform", ""))
+            held = compose(own, compose(place, compose(undone, inverse(place))))
+            clone.attrib["transform"] = matrix_text(held)
 
 
 def _parent(element: etree._Element) -> etree._Element:

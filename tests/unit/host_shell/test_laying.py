@@ -127,3 +127,34 @@ def test_signs_repeat_every_25_mm_and_at_both_ends() -> None:
     assert along[0] == pytest.approx(3.0, abs=0.01)
     assert along[-1] == pytest.approx(line.length - 3.0, abs=0.01)
     assert max(np.diff(along)) <= 25.0 + 1e-6
+
+
+@pytest.mark.parametrize("order", ["first", "last"])
+def test_turning_a_light_leaves_its_clones_as_they_lie(order: str) -> None:
+    """The clone of a clone as well; and each turns by itself."""
+    light = '<rect id="a" transform="translate(30,40) rotate(20)" width="12" height="5"/>'
+    clones = (
+        '<use id="b" href="#a" x="7" y="3" transform="translate(10,5) rotate(40)"/>'
+        '<use id="c" href="#b" transform="translate(60,20) rotate(-75)"/>'
+    )
+    inner = light + clones if order == "first" else clones + light
+    head = '<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="200mm" '
+    turns = {"a": ((35.0, 45.0), 90.0), "b": ((60.0, 60.0), -30.0)}
+
+    def places(root: etree._Element) -> dict[str, np.ndarray]:
+        for element in root:
+            element.set("{urn:underlit:card:1}role", "die-cut")
+        shapes = read_drawing(root, "").shapes
+        return {shape.id: shape.contours[0].points for shape in shapes}
+
+    def turned(points: np.ndarray, centre: tuple[float, float], angle: float) -> np.ndarray:
+        c, s = np.cos(np.radians(angle)), np.sin(np.radians(angle))
+        return (points - centre) @ np.array([[c, s], [-s, c]]) + centre
+
+    root = etree.fromstring(head + 'viewBox="0 0 200 200">' + inner + "</svg>")
+    before = places(root)
+    turn_parts(root, turns)
+    after = places(root)
+    for name in ("a", "b"):
+        assert after[name] == pytest.approx(turned(before[name], *turns[name]), abs=1e-4)
+    assert after["c"] == pytest.approx(before["c"], abs=1e-4)
