@@ -36,6 +36,7 @@ LIBRARIES = (
 FOR_TESTS = (
     "pytest>=8,<10",
     "hypothesis>=6.100,<7",
+    "pytest-xdist>=3.5,<4",
     "scipy>=1.13,<2",
     "websocket-client>=1.6,<2",
     "svgelements>=1.9.6,<2",
