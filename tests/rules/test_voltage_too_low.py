@@ -55,3 +55,10 @@ def test_a_chip_that_needs_more_than_the_battery_has(least: float, found: int) -
 def test_a_robbed_light_is_another_matter() -> None:
     lights = (light("light-1", SPOTS[0], type="red"), light("light-2", SPOTS[1], type="blue"))
     assert "voltage-too-low" not in {f.rule for f in judge(bench(lights=lights))}
+
+
+def test_red_lights_taken_out_of_a_row_get_a_resistor_beside_a_white_one() -> None:
+    """Side by side alone they would take all from the white light."""
+    found = [f for f in judge(in_a_row("red")) if f.rule == "voltage-too-low"]
+    assert found[0].remedy.startswith("Put lights 2 and 3 side by side")
+    assert "ohms before each red light; these lights then get about" in found[0].remedy

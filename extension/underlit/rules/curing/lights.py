@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import inf, isfinite
+from types import MappingProxyType
 
 from ...model.card import PADS, Part, ohms_of
 from ...model.case import LIT, Case
@@ -26,25 +27,33 @@ DRAIN = ("cell-overdrawn", "cell-life-short")
 #: So many lights are named one by one.
 FEW = 4
 
+#: Lights that are moved, and the feet beside which they then lie.
+Beside = Mapping[str, tuple[Foot, Foot]]
 
-def robbers(case: Case, light: Part, flow: LightFlow) -> list[Part]:
+
+def robbers(
+    case: Case, light: Part, flow: LightFlow, beside: Beside = MappingProxyType({})
+) -> list[Part]:
     """Lights of other types on the same tape that get far more than this one."""
     return [
         other
         for other, theirs in case.fed
         if other.type != light.type
         and theirs.amps[MINUTE] > ROBS * max(flow.amps[MINUTE], LIT)
-        and _same_nets(case, light, other)
+        and _same_nets(case, light, other, beside)
     ]
 
 
-def _nets(case: Case, part: Part) -> list[Net]:
-    return [case.circuit.pad_net(part, pad) for pad in PADS["light"]]
+def _nets(case: Case, part: Part, beside: Beside = MappingProxyType({})) -> list[Net]:
+    """The nets of both feet, plus first; of a light that is moved, those it is moved to."""
+    circuit = case.circuit
+    feet = beside.get(part.id) or [(part.id, pad) for pad in PADS["light"]]
+    return [circuit.nets[circuit.net_of[circuit.pad_index[foot]]] for foot in feet]
 
 
-def _same_nets(case: Case, one: Part, other: Part) -> bool:
+def _same_nets(case: Case, one: Part, other: Part, beside: Beside) -> bool:
     """Whether plus lies with plus and minus with minus: of lights and batteries."""
-    return _nets(case, one) == _nets(case, other)
+    return _nets(case, one, beside) == _nets(case, other, beside)
 
 
 def called(case: Case, lights: Iterable[Part]) -> str:
@@ -86,13 +95,15 @@ def _groups(state: State) -> Iterator[tuple[Part, ...]]:
     flows = {light.id: flow for light, flow in now.fed}
     hot = {f.part.type for f in state.faults.values() if f.code == "current-too-high"}
     dim = [f.part for f in state.faults.values() if f.code == "light-dim"]
-    robbing = {other.type for light in dim for other in robbers(now, light, flows[light.id])}
+    beside = state.change.beside
+    robbing = {o.type for light in dim for o in robbers(now, light, flows[light.id], beside)}
     groups = [
         [one for one, _ in now.fed if one.type in kinds] for kinds in (hot, robbing, hot | robbing)
     ]
     drained = [fault.part for fault in state.faults.values() if fault.code in DRAIN]
-    groups += [[one for one, _ in now.fed if _same_nets(now, one, cell)] for cell in drained]
-    groups += [[one for one, _ in now.fed] for _ in drained[:1]]
+    fed = [light for light, _ in now.fed]
+    groups += [[one for one in fed if _same_nets(now, one, cell, beside)] for cell in drained]
+    groups += [fed for _ in drained[:1]]
     for group in groups:
         names = frozenset(light.id for light in group)
         if group and names not in seen:
@@ -203,7 +214,8 @@ def fewer(case: Case, state: State, goals: Sequence[Passes], purse: Purse) -> It
     now = state.case
     flows = {light.id: flow for light, flow in now.fed}
     dim = [f.part for f in state.faults.values() if f.code == "light-dim"]
-    robbing = {other.id for light in dim for other in robbers(now, light, flows[light.id])}
+    beside = state.change.beside
+    robbing = {o.id for light in dim for o in robbers(now, light, flows[light.id], beside)}
     order = sorted(now.fed, key=lambda pair: (pair[1].amps[MINUTE], pair[0].id))
     rest = [light for light, _ in order]
 
