@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from lxml import etree
 from shapely.geometry import box
 
 from foam.cards import NAMES, sample
@@ -13,6 +14,8 @@ from underlit.sheet.foam_words import foam_words
 from underlit.sheet.scene import scene_of
 from underlit.sheet.steps import steps_of
 from underlit.workflows.stacking import stack_report
+
+from . import made
 
 PAD = (sheet("foam", "foam", box(2, 2, 98, 6)),)
 
@@ -53,3 +56,22 @@ def test_other_heights_say_other_words() -> None:
     assert "of foam 7 mm high" in foam_words(scene_of(case(bench(foam=PAD), named)))[0]
     nothing = bench(foam=PAD, cells=(), lights=())
     assert foam_words(scene_of(case(nothing)))[0] == "1 piece of foam."
+
+
+def test_a_card_without_foam_says_what_it_takes() -> None:
+    """The bare battery of the lantern: 3.2 mm and two tapes of 0.1 mm; 4 mm settle to 3.4."""
+    root = etree.fromstring(made.sample("lantern").encode())
+    for group in root.findall("{http://www.w3.org/2000/svg}g"):
+        if group.get("id") == "layer-foam":
+            root.remove(group)
+    bare = [*steps_of(scene_of(made.case(etree.tostring(root).decode())))]
+    (front,) = (step for step in bare if step.show == "front")
+    assert "Hold the front over the battery" in front.words[0]
+    assert front.words[1].startswith(
+        "No foam is drawn. To clear the battery (3.4 mm high) it takes"
+    )
+    assert "two layers of 2 mm foam, one on the other" in front.words[1]
+    (padded,) = (
+        s for s in steps_of(scene_of(made.case(made.sample("lantern")))) if s.show == "front"
+    )
+    assert not any("No foam" in word for word in padded.words)

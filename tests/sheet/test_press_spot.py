@@ -9,6 +9,7 @@ from underlit.sheet import look
 from underlit.sheet.closing import hand_of
 from underlit.sheet.content import Area, Disc, Page
 from underlit.sheet.scene import scene_of
+from underlit.sheet.steps import steps_of
 
 from .made import book, case, pdf_of, sample, sheet, texts_of, titled
 
@@ -96,3 +97,34 @@ def test_a_pull_tab_is_taken_where_it_looks_out() -> None:
     assert hand.at[0] == pytest.approx(x, abs=4.0)
     assert bottom < hand.at[1] < bottom + 12.0
     assert (hand.spot, hand.words) == (hand.at, "pull out the paper tab")
+
+
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [
+        (jar("press"), "Press the spot over the battery. Let go: it must go dark."),
+        (jar("always", "slide"), "Push the slider. Push it back: it must go dark."),
+        (jar("tab"), "Pull out the paper tab. Push the tab in again: it must go dark."),
+        (jar("open"), "Open the card. Close it: it must go dark."),
+        (jar("always"), "It must shine."),
+    ],
+)
+def test_the_last_test_says_how_it_goes_dark(text: str, sentence: str) -> None:
+    assert steps_of(scene_of(case(text)))[-1].words[0] == sentence
+
+
+@pytest.mark.parametrize(
+    ("text", "switching"),
+    [
+        (jar("always", "slide"), "Push the switch on."),
+        (jar("always", "press"), "Press the switch."),
+        (jar("press"), None),
+        (jar("always", "always"), None),
+    ],
+)
+def test_tests_of_an_open_card_close_its_switch(text: str, switching: str | None) -> None:
+    tests = [s for s in steps_of(scene_of(case(text))) if s.show in ("far-end", "all-lights")]
+    assert len(tests) == 2
+    for step in tests:
+        assert ("switch" in step.words[0]) == (switching is not None)
+        assert (switching or "") in step.words[0]

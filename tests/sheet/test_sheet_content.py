@@ -157,6 +157,12 @@ def test_what_is_missing_is_said_and_the_rest_is_printed(gone: str) -> None:
     assert ("Stick light" in text) == (gone != "lights")
     assert ("This card lights up" in text) == (gone == "tape")
     assert ("Lay plus" in text) == (gone != "tape")
+    assert "Test the tape" not in text
+    assert "Test all lights" not in text
+    assert "Test once more" not in text
+    assert "Test the finished card" not in text
+    assert ("Cut out the note and put it" in text) == (gone == "tape")
+    assert ("the note for the reader, and these steps" in text) == (gone == "tape")
 
 
 def test_nothing_at_all_prints_nothing() -> None:

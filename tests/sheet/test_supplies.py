@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from kit.run import ROOT
 from underlit.errors import UnknownChoice, UnreadablePrices
 from underlit.sheet.order import making_order
 from underlit.sheet.paper import read_paper
@@ -13,7 +14,7 @@ from underlit.sheet.scene import scene_of
 from underlit.sheet.supplies import cut_length, fold_extra, supplies_of
 from underlit.workflows.build_sheet import read_choices
 
-from .made import case, sample, sheet
+from .made import case, pdf_of, sample, sheet, texts_of
 
 A4 = read_paper("a4")
 
@@ -124,3 +125,14 @@ def test_strips_have_the_names_of_the_cutter_files() -> None:
     one = case(sample("night-garden"))
     pieces = strips_as_pieces(one, [strip.geometry for strip in one.card.strips])
     assert [piece.label for piece in pieces] == list(labels_of(one)) == ["P1", "M1", "M2"]
+
+
+def test_two_batteries_are_counted_wherever_they_are_named() -> None:
+    text = (ROOT / "sample_svgs" / "faulty" / "cells-in-parallel.svg").read_text(encoding="utf-8")
+    words = " ".join("\n".join(texts_of(pdf_of(sheet(text, pages="none", copies="3")))).split())
+    assert "Contains 2 coin batteries (CR2032)." in words
+    assert "slide every battery out" in words
+    assert "2 battery holders" in words
+    assert "2 batteries CR2032, each in a small closed bag" in words
+    assert "Tape down 6 battery holders." in words
+    assert "6 batteries last" in words

@@ -18,6 +18,17 @@ WORDS = {
     "always": "nothing to press: it always shines",
 }
 
+#: How it goes dark again; what always shines does not.
+DARK_AGAIN = {
+    "slide": "Push it back: it must go dark.",
+    "tab": "Push the tab in again: it must go dark.",
+    "open": "Close it: it must go dark.",
+    "always": "",
+}
+
+#: What a switch asks for while the card is still open.
+SWITCHING = {"press": "Press the switch.", "slide": "Push the switch on."}
+
 #: Ways that need no finger on any one spot of the front.
 ANYWHERE = frozenset({"open", "always"})
 
@@ -41,6 +52,11 @@ class Hand:
         part = "switch" if self.piece.kind == "switch" else "battery"
         return WORDS.get(self.way, "close the switch").format(part=part)
 
+    @property
+    def dark_again(self) -> str:
+        """What ends the light, as a sentence; "" where nothing does."""
+        return DARK_AGAIN.get(self.way, "Let go: it must go dark.")
+
 
 def hand_of(scene: Scene) -> Hand | None:
     """What a hand closes the circuit with: a battery or a switch; None without a battery.
@@ -55,6 +71,20 @@ def hand_of(scene: Scene) -> Hand | None:
     piece = next(iter(moved or closing), scene.cells[0])
     way = piece.closes.strip() or "press"
     return Hand(piece, way, _grip(scene) if way == "tab" and scene.tabs else piece.at)
+
+
+def testable(scene: Scene) -> bool:
+    """Whether enough is there for a light to shine."""
+    return bool(scene.lights and scene.cells and scene.tapes)
+
+
+def switching_words(scene: Scene) -> str:
+    """What to do with the switches of an open card so that its circuit is closed; "" without."""
+    ways = [one.closes.strip() for one in scene.others if one.kind == "switch"]
+    ways = [way for way in ways if way != "always"]
+    if len(ways) > 1:
+        return "Close every switch."
+    return SWITCHING.get(ways[0], "Close the switch.") if ways else ""
 
 
 def _grip(scene: Scene) -> Point:

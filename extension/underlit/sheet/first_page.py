@@ -44,7 +44,7 @@ def first_page(
         side.point(text)
     side.gap(1.5)
     side.heading("How to use this")
-    for n, text in enumerate(_how(), 1):
+    for n, text in enumerate(_how(scene), 1):
         side.point(text, f"{n}")
     low = Flow(left, max(start + 90.0, side.y + 6.0), right - left)
     low.heading("Pages")
@@ -79,10 +79,11 @@ def _figures(scene: Scene, supplies: Supplies) -> list[str]:
     return found
 
 
-def _how() -> list[str]:
+def _how(scene: Scene) -> list[str]:
+    note = ["Cut out the note and put it into the card."] if scene.lights and scene.cells else []
     return [
         "Choose ONE true-size page of the back sheet. Print at 100 % and measure the 100 mm line.",
         "Gather the supplies.",
         "Follow the steps; test where they say so.",
-        "Cut out the note and put it into the card.",
+        *note,
     ]

@@ -23,6 +23,18 @@ def foam_words(scene: Scene) -> tuple[str, ...]:
     return (first, over + travel, keep)
 
 
+def no_foam_words(scene: Scene) -> tuple[str, ...]:
+    """What a card without foam needs under its front; nothing where foam is drawn."""
+    stack = scene.stack
+    if stack is None or not scene.foam.is_empty:
+        return ()
+    how = _layers(stack) if stack.layers else f"foam {short(stack.thickness)} mm high"
+    return (
+        f"No foam is drawn. To clear {stack.over} ({short(stack.height)} mm high) it takes "
+        f"{how.removeprefix('of ')}; the entry Lay the foam draws it.",
+    )
+
+
 def _layers(stack: Spacer) -> str:
     """two layers of 3 mm foam, one on the other."""
     number = len(stack.layers)

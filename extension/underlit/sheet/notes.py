@@ -15,7 +15,7 @@ from .front import press_mark
 from .paper import Paper as Stock
 from .scene import Scene
 from .tables import Report
-from .wording import place_words
+from .wording import joined, place_words
 
 #: Size of the note to cut out (mm).
 NOTE = (150.0, 78.0)
@@ -94,21 +94,32 @@ def _note(scene: Scene, left: float, top: float) -> list[Item]:
     box = (left + 4.0, top + 4.0, left + 48.0, bottom - 4.0)
     fit = fit_into(shape.bounds, box, 1.0, scene.back)
     items += area(shape, fit, look.PANEL, look.PANEL_EDGE, 0.2)
-    cell = scene.cells[0]
     items += press_mark(scene, fit)
     flow = Flow(left + 53.0, top + 3.5, NOTE[0] - 57.0)
     flow.heading("This card lights up", 4.2, 1.0)
     for words in _lighting(scene):
         flow.lines(words, 2.9, after=1.2)
     flow.lines(
-        f"Contains a coin battery ({cell.type.upper()}). Keep away from children. If a battery may "
+        f"Contains {_contained(scene)}. Keep away from children. If a battery may "
         "have been swallowed go to an emergency department at once.", 2.9, bold=True, after=1.2,
     )  # fmt: skip
     flow.lines(
-        "Before you recycle the card: lift the front, slide the battery out, put tape over both "
-        "its faces and take it to battery collection.", 2.9,
+        "Before you recycle the card: lift the front, slide "
+        + (
+            "the battery out, put tape over both its faces and take it to battery collection."
+            if len(scene.cells) == 1
+            else "every battery out, put tape over both faces and take them to battery collection."
+        ),
+        2.9,
     )  # fmt: skip
     return [*items, *flow.items]
+
+
+def _contained(scene: Scene) -> str:
+    """a coin battery (CR2032); 2 coin batteries (CR2032)."""
+    kinds = joined(list(dict.fromkeys(cell.type.upper() for cell in scene.cells)))
+    many = len(scene.cells)
+    return f"{'a coin battery' if many == 1 else f'{many} coin batteries'} ({kinds})"
 
 
 def _lighting(scene: Scene) -> Iterable[str]:
@@ -172,7 +183,7 @@ def lacking(scene: Scene) -> str | None:
         without += ["the step for the battery", "all tests", "the reader's note"]
     if not scene.tapes:
         missing.append("tape")
-        without += ["the steps for tape"]
+        without += ["the steps for tape", "all tests"]
     if not missing:
         return None
     left_out = ", ".join(dict.fromkeys(without))

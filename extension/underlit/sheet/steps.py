@@ -8,12 +8,12 @@ import numpy as np
 import shapely
 
 from ..records import record
-from .foam_words import foam_words
+from .closing import hand_of, switching_words, testable
+from .foam_words import foam_words, no_foam_words
 from .order import making_order
 from .scene import Paper, Piece, Scene, Tape
 from .wording import (
     SIDES,
-    closing_words,
     count,
     foot_words,
     joined,
@@ -179,7 +179,7 @@ def _fixed(scene: Scene) -> Iterable[Step]:
 
 def _tape_test(scene: Scene) -> Iterable[Step]:
     far = far_light(scene)
-    if far is None or not scene.cells:
+    if far is None or not testable(scene):
         return
     plus, minus = far.tapes("positive-pad"), far.tapes("negative-pad")
     where = (
@@ -201,10 +201,13 @@ def _tape_test(scene: Scene) -> Iterable[Step]:
 
 
 def _battery_in(scene: Scene) -> str:
-    """How the battery gets to its place for a test."""
-    if scene.cells[0].bare:
-        return "Hold the battery in its place, tape on both faces."
-    return "Put the battery into its holder and close it."
+    """How the battery gets to its place for a test, and what else closes the circuit."""
+    words = (
+        "Hold the battery in its place, tape on both faces."
+        if scene.cells[0].bare
+        else "Put the battery into its holder and close it."
+    )
+    return f"{words} {switching_words(scene)}".rstrip()
 
 
 def far_light(scene: Scene) -> Piece | None:
@@ -247,7 +250,7 @@ def _lights(scene: Scene) -> Iterable[Step]:
             (*(foot_words(light) for light in some), *((sticking,) if k == 0 else ())),
             tuple(some),
         )
-    if lights and scene.cells:
+    if testable(scene):
         yield Step(
             "Test all lights",
             (
@@ -310,22 +313,35 @@ def _closing(scene: Scene) -> Iterable[Step]:
         yield Step(
             "Put the front on",
             (
-                "Test once more. Hold the front over the foam without touching, look through the "
-                "windows for the lights, then lower it.",
+                *_lowering(scene),
                 *_loose_words(scene),
             ),
             show="front",
         )
-    if scene.lights and scene.cells:
-        words = closing_words(scene)
+    hand = hand_of(scene)
+    if hand is not None and testable(scene):
+        words = f"{hand.words[0].upper()}{hand.words[1:]}. {hand.dark_again}"
         yield Step(
             "Test the finished card",
-            (f"{words[0].upper()}{words[1:]}. Let go: it must go dark." if "always" not in words
-             else "It must shine.",
+            (words if hand.dark_again else "It must shine.",
              "Cut out the note for its reader and put it in. Close the pocket of the battery for "
              "good."),
             show="done",
         )  # fmt: skip
+
+
+def _lowering(scene: Scene) -> Iterable[str]:
+    """How the front comes down."""
+    over = "battery" if scene.foam.is_empty else "foam"
+    first = "Test once more. " if testable(scene) else ""
+    if scene.lights:
+        yield (
+            f"{first}Hold the front over the {over} without touching, look through the windows for "
+            "the lights, then lower it."
+        )
+    else:
+        yield "Lower it onto the card."
+    yield from no_foam_words(scene)
 
 
 def _loose_words(scene: Scene) -> Iterable[str]:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
+from .closing import testable
 from .frame import Draft, room
 from .paper import Paper as Stock
 from .scene import Scene
@@ -110,15 +113,19 @@ def _bag(report: Report, scene: Scene, supplies: Supplies) -> None:
     if scene.lights:
         things.append(f"lights: {light_kinds(scene)}")
     things += [other.call.removeprefix("the ") for other in scene.others]
-    if any(not cell.bare for cell in scene.cells):
-        things.append("battery holder")
-    if scene.cells:
-        kinds = joined([cell.type.upper() for cell in scene.cells])
-        things.append(f"battery {kinds}, in a small closed bag of its own, nothing metal beside it")
+    holders = sum(not cell.bare for cell in scene.cells)
+    if holders:
+        things.append("battery holder" if holders == 1 else f"{holders} battery holders")
+    kinds = Counter(cell.type.upper() for cell in scene.cells)
+    for kind, many in kinds.items():
+        batteries = f"battery {kind}" if many == 1 else f"{many} batteries {kind}, each"
+        own = "" if many > 1 else ","
+        things.append(f"{batteries}{own} in a small closed bag of its own, nothing metal beside it")
     for shape, word in ((scene.covers, "cover"), (scene.diffusers, "vellum"), (scene.foam, "foam")):
         if not shape.is_empty:
             things.append(word)
-    things.append("the note for the reader, and these steps")
+    note = "the note for the reader, and " if scene.lights and scene.cells else ""
+    things.append(f"{note}these steps")
     for thing in things:
         report.words(thing, mark="–")
 
@@ -138,12 +145,17 @@ def _batch(report: Report, scene: Scene, supplies: Supplies) -> None:
             tasks.append(f"All {side} tapes: cut {n} of {each}{names}; lay them card by card.")
     if scene.papers:
         tasks.append("Paper tape on all cards, before what lies on it.")
-    if any(not cell.bare for cell in scene.cells):
-        tasks.append(f"Tape down {n} battery holders.")
-    if scene.lights:
+    if scene.others:
+        tasks.append(f"Set {joined([one.call for one in scene.others])} on {n} cards.")
+    holders = sum(not cell.bare for cell in scene.cells)
+    if holders:
+        tasks.append(f"Tape down {n * holders} battery holders.")
+    if testable(scene):
         tasks.append("Test the tape of every card with a loose light at the far end.")
+    if scene.lights:
         one_by_one = f"Stick {n} times light 1, then {n} times light 2, and so on."
         tasks.append(one_by_one if len(scene.lights) > 1 else f"Stick the light on {n} cards.")
+    if testable(scene):
         tasks.append("Test every card.")
     layers = [
         word
@@ -155,6 +167,7 @@ def _batch(report: Report, scene: Scene, supplies: Supplies) -> None:
     if layers:
         tasks.append(f"Then {joined(layers)}, each on all cards.")
     if scene.cells:
-        tasks.append(f"{n} batteries last, one by one, out of their pack only now. Test, close.")
+        many = n * len(scene.cells)
+        tasks.append(f"{many} batteries last, one by one, out of their pack only now. Test, close.")
     for k, task in enumerate(tasks, 1):
         report.words(task, mark=f"{k}")
