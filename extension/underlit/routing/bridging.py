@@ -12,7 +12,7 @@ from .crossing import Gate, cross, gates_of
 from .steiner import steiner_tree
 from .tour import Tour
 from .vgraph import Graph
-from .weave import WALLS, as_tree, landing, merge_close, taken_by_others, turned, wall_of, with_pins
+from .weave import WALLS, as_tree, landing, merge_close, room_left, turned, wall_of, with_pins
 
 #: What a crossing costs more than the way itself (mm): any way round is better.
 TOLL = 5000.0
@@ -39,12 +39,7 @@ def lay_over(
     board: Board, net: int, price: float, wall: shapely.Geometry | None
 ) -> list[Key] | None:
     """Lay a net, gates through other tape being dear; the pads cut off, None where gates clash."""
-    taken = taken_by_others(board, net)
-    if wall is not None:
-        taken.append(wall)
-    free = board.free[net]
-    if taken:
-        free = free.difference(shapely.union_all(taken))
+    free = room_left(board, net, wall)
     keys = board.nets[net].pads
     landed = [landing(board, free, key) for key in keys]
     gates = [g for g in gates_of(board, net) if _opens(free, g)]

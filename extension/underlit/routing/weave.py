@@ -81,12 +81,7 @@ def lay(
     board: Board, net: int, price: float, wall: BaseGeometry | None = None
 ) -> tuple[Tree, list[Key]]:
     """A tree over the pads of a net in the room that is left, and the pads it cannot reach."""
-    taken = taken_by_others(board, net)
-    if wall is not None:
-        taken.append(wall)
-    free = board.free[net]
-    if taken:
-        free = free.difference(shapely.union_all(taken))
+    free = room_left(board, net, wall)
     keys = board.nets[net].pads
     landed = [landing(board, free, key) for key in keys]
     graph, linked = with_pins(board, net, free, landed, price)
@@ -94,6 +89,15 @@ def lay(
     tree = as_tree(graph, links, keys, linked)[0]
     merge_close(tree)
     return tree, [keys[k] for k in cut]
+
+
+def room_left(board: Board, net: int, wall: BaseGeometry | None) -> BaseGeometry:
+    """Where middles of a net's strips may lie beside the other net's tape and a wall."""
+    taken = taken_by_others(board, net)
+    if wall is not None:
+        taken.append(wall)
+    free = board.free[net]
+    return free.difference(shapely.union_all(taken)) if taken else free
 
 
 def with_pins(
