@@ -10,10 +10,13 @@ from rules.cards import (
     bench,
     case,
     codes,
+    holder,
     judge,
     light,
     near,
     opening,
+    rails,
+    strip,
     with_light,
     with_limits,
     with_tape,
@@ -78,6 +81,23 @@ def test_a_resistor_inside_the_light_is_blamed_not_its_neighbours() -> None:
     found = [f for f in judge(bench(), own) if f.rule == "light-dim"]
     assert len(found) == 3
     assert all("its own resistor of 20000 ohms" in f.message for f in found)
+
+
+def test_a_resistor_inside_that_takes_more_than_the_battery_does_is_blamed() -> None:
+    own = with_light(resistor_ohm=1000.0)
+    found = [f for f in judge(bench(), own) if f.rule == "light-dim"]
+    assert len(found) == 3
+    assert all("its own resistor of 1000 ohms" in f.message for f in found)
+
+
+def test_batteries_in_a_row_are_one_fault() -> None:
+    """With that contact open nothing flows; the tape is to blame, not what the battery gives."""
+    middle = strip("middle", ((42, 60), (63, 60)))
+    minus = strip("minus", ((60, 28), (15, 28), (15, 62.5)))
+    cells = (holder(), holder("second", (30, 60)))
+    found = codes(judge(bench(strips=[rails()[0], middle, minus], cells=cells)))
+    assert ("polarities-touch", "stop") in found
+    assert "light-dim" not in {code for code, _ in found}
 
 
 def test_lights_without_a_way_are_not_called_dim() -> None:

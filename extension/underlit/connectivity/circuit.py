@@ -36,6 +36,7 @@ def read_circuit(card: Card, adhesive_conducts: bool) -> Circuit:
         nets=nets,
         net_of=net_of,
         lit=_lit(card, card.cells, index, drawn_of),
+        closed=_lit(card, card.cells, index, net_of),
         always=_always(card, conductors, pairs, index),
         pad_index=index,
     )

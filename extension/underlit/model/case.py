@@ -118,12 +118,11 @@ class Case:
         if self.operation is None:
             return ()
         flows = self.operation.lights
-        closed = self.circuit.lit if not self.circuit.shorts else frozenset(flows)
         fine = (light for light in self.card.lights if light.id in flows)
         return tuple(
             (light, flows[light.id])
             for light in fine
-            if light.id in closed and self._right_way(light)
+            if light.id in self.circuit.closed and self._right_way(light)
         )
 
     def _right_way(self, light: Part) -> bool:

@@ -78,7 +78,7 @@ class Circuit:
     `drawn` are the nets as drawn, shorts included (for the report). `nets` are those with
     the contacts of `shorts` open: every rule judges these. `net_of[i]` is the index into
     `nets` of conductor i; `lit` names the lights that lie, as drawn, in a closed loop the right
-    way round;
+    way round; `closed` the same with the shorts open;
     `always` the cells whose lights burn with every switch open. `live` are the indices of
     contacts that conduct and belong to no short.
     """
@@ -91,6 +91,7 @@ class Circuit:
     nets: tuple[Net, ...]
     net_of: tuple[int, ...]
     lit: frozenset[str]
+    closed: frozenset[str]
     always: frozenset[str]
     #: (part id, pad) -> conductor number
     pad_index: dict[tuple[str, str], int]

@@ -114,8 +114,9 @@ def _shared(case: Case, light: Part, flow: LightFlow, alone: bool) -> str:
     """Where neither another colour nor tape is to blame. `alone`: brighter without the others."""
     if alone:
         return f"{len(case.fed)} lights share the battery"
-    kind, least = case.profile.lights[light.type], case.profile.limits.light_smallest_ma
-    if kind.resistor_ohm * 1e-3 * least > max(flow.volts[MINUTE], 0.0):
+    kind, kinds = case.profile.lights[light.type], case.profile.cells
+    volt = max(kinds[cell.type].volt for cell in case.card.cells if cell.type in kinds)
+    if kind.resistor_ohm * flow.amps[MINUTE] > volt - flow.volts[MINUTE]:  # most is lost there
         return f"its own resistor of {figure(kind.resistor_ohm)} ohms lets too little through"
     return "this battery gives it no more"
 
