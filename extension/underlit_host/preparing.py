@@ -36,11 +36,11 @@ def margin(text: str) -> float:
     return length
 
 
-def draw_preparation(root: etree._Element, outcome: Preparation, with_base: bool = True) -> None:
+def draw_preparation(root: etree._Element, outcome: Preparation) -> None:
     """Missing layers, the Openings layer, and the back sheet if one is wanted."""
     add_layers(root, outcome.layers)
     draw_openings(root, outcome.groups)
-    if with_base and outcome.base is not None:
+    if outcome.base is not None:
         draw_base(root, outcome.base)
 
 

@@ -97,7 +97,7 @@ class WholeWay:
         pieces = ready.report["preparation"]["pieces"]  # type: ignore[index]
         several = len(pieces) > 1 and not marked(drawing)
         if not ready.untouched:
-            draw_preparation(self.root, ready, with_base=not several)
+            draw_preparation(self.root, ready)
         self._untouched = ready.untouched
         done = bool(pieces) and not several
         return self._note(way.PREPARE, done, ready.message, ready.report)

@@ -12,7 +12,7 @@ from ..model.case import Case
 from ..model.drawing import LABELS, Drawing, Page
 from ..model.finding import Finding
 from ..rules.wording import count, figure, mm
-from .pieces import Piece, inner_edges
+from .pieces import SMALLEST_CARD, Piece, inner_edges
 
 #: Cards that are usually made, width by height in mm. ISO 216 A sizes; inch sizes are common
 #: practice, no source.
@@ -37,9 +37,9 @@ NEAR_SIZE = 1.0
 OLD_INCHES = (72, 90)
 CSS_INCH = 96.0
 
-#: Cards are hardly ever smaller, or larger than this on their longer side (mm): a tag, an A3 sheet
-#: (ISO 216). Common practice, no source.
-SMALLEST_CARD, LARGEST_CARD = 25.0, 420.0
+#: Cards are hardly ever larger than this on their longer side (mm): an A3 sheet (ISO 216). Common
+#: practice, no source.
+LARGEST_CARD = 420.0
 
 #: More pieces than this are not listed one by one.
 MOST_LISTED = 12
@@ -98,12 +98,16 @@ def hints(
     if case.apart:
         told.append("Back sheet and panel do not lie over each other: move one onto the other.")
     if margin is not None and panels and base is None:
-        told.append(
-            "There is a back sheet already, so I drew none."
-            if case.card.base_drawn
-            else f"The panel is too small for a back sheet {mm(margin)} inside its edge."
-        )
+        told.append(_no_base_drawn(case.card.base_drawn, bool(pieces), margin))
     return tuple(told)
+
+
+def _no_base_drawn(there: bool, several: bool, margin: float) -> str:
+    if there:
+        return "There is a back sheet already, so I drew none."
+    if several:
+        return "I draw the back sheet as soon as the panel is chosen."
+    return f"The panel is too small for a back sheet {mm(margin)} inside its edge."
 
 
 def frame_hint(outlines: Outlines) -> tuple[str, ...]:

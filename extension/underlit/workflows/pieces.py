@@ -20,6 +20,10 @@ from ..rules.wording import count
 #: Less of a panel than this can be a hole in it, but neither its back sheet nor a panel on it.
 LARGE = 0.5
 
+#: Cards are hardly ever smaller than this on their longer side (mm): a tag. Common practice, no
+#: source.
+SMALLEST_CARD = 25.0
+
 
 @record
 class Piece:
@@ -110,19 +114,27 @@ def no_panel(drawing: Drawing, ids: frozenset[str]) -> str | None:
     """Why outlines, marked as the panel, can be none: what they are instead. None where they may.
 
     A window with nothing in it stays a window; one with outlines in it may be a panel inside a
-    frame. A piece inside a window is none.
+    frame. A piece inside a window is none, unless it nearly fills it and is large enough for a
+    card: one ring of a set of nested dies, or a panel with a border drawn round it.
     """
     plain = plain_outlines(drawing)
     if any(panel.object in ids for panel in plain.panels):
         return _hidden_behind(drawing, ids)
     for piece in plain.loose:
-        if piece.object in ids:
-            return f"lies inside window {plain.openings[piece.opening].number}"
+        window = plain.openings[piece.opening]
+        if piece.object in ids and not _fills(piece.outline, window.outline):
+            return f"lies inside window {window.number}"
     full = {piece.opening for piece in plain.loose}
     for i, opening in enumerate(plain.openings):
         if opening.object in ids and i not in full:
             return f"is window {opening.number} of a larger outline, with nothing in it"
     return _hidden_behind(drawing, ids)
+
+
+def _fills(piece: BaseGeometry, window: BaseGeometry) -> bool:
+    """Whether a piece inside a window may be a card of its own."""
+    x0, y0, x1, y1 = piece.bounds
+    return max(x1 - x0, y1 - y0) >= SMALLEST_CARD and piece.area >= LARGE * window.area
 
 
 def _hidden_behind(drawing: Drawing, ids: frozenset[str]) -> str | None:

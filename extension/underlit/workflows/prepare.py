@@ -86,10 +86,10 @@ def prepare(
     empty = not (drawing.shapes or drawing.parts or drawing.remarks or instead)
     if not pieces:
         findings = (nothing_to_read(empty, outlines, instead), *findings)
-    base = _base(card, margin)
     missing = {layer.role for layer in drawing.layers}
     layers = tuple(role for role in MAKER_ROLES if role not in missing)
     several = len(pieces) > 1 and not marked(drawing)
+    base = None if several else _base(card, margin)
     if several:
         pieces = numbered(pieces, drawing)
     told = (

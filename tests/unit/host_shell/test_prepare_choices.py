@@ -287,3 +287,30 @@ class TestOddChoices:
         assert "Piece 2: 108 x 140 mm" in card.words
         assert "Piece 1:" not in card.words
         assert card.again("--panel", "2").marked() == ["panel"]
+
+
+class TestNestedDies:
+    """Rings in each other, as a set of dies comes: all but the innermost may be the panel."""
+
+    RINGS = tuple(
+        f'<rect id="r{i}" x="{10 + 6 * i}" y="{10 + 6 * i}" width="{140 - 12 * i}" '
+        f'height="{180 - 12 * i}"/>'
+        for i in range(6)
+    )
+
+    @pytest.mark.parametrize("ring", range(5))
+    def test_a_ring_can_be_the_panel(self, card: Prepared, ring: int) -> None:
+        wanted = [140.0 - 12 * ring, 180.0 - 12 * ring]
+        for chosen in ((f"--panel=r{ring}",), (f"--id=r{ring}", "--selection=panel")):
+            card.run(layer(*self.RINGS), *chosen)
+            assert card.report["card"]["panel"] == wanted
+
+    def test_what_is_small_or_far_from_filling_its_window_cannot(self, card: Prepared) -> None:
+        window = '<path id="window" d="M 20,20 H 110 V 90 H 20 Z"/>'
+        for inner in ("M 30,30 h 40 v 40 h -40 z", "M 30,30 h 9 v 9 h -9 z"):
+            drawing = layer(PANEL, window, f'<path id="inner" d="{inner}"/>')
+            assert "inner lies inside window 1" in card.run(drawing, "--panel=inner").refused()
+
+    def test_the_middle_of_a_letter_cannot(self, card: Prepared) -> None:
+        ring = '<circle id="o" cx="50" cy="50" r="12"/><circle id="hole" cx="50" cy="50" r="11"/>'
+        assert "inside window 1" in card.run(layer(PANEL, ring), "--panel=hole").refused()

@@ -44,6 +44,15 @@ class TestBackSheetDrawn:
         card.run(layer(PANEL, MOON), "--add-base", "true", "--base-margin", margin)
         assert words in card.words
 
+    def test_not_on_a_sheet_whose_panel_is_still_to_be_chosen(self, card: Prepared) -> None:
+        sheet = layer(PANEL, MOON, '<path id="other" d="M 130,10 H 200 V 100 H 130 Z"/>')
+        card.run(sheet, "--add-base", "true")
+        assert "I draw the back sheet as soon as the panel is chosen." in card.words
+        assert b"underlit-back-sheet" not in card.drawing
+        card.again("--panel", "panel", "--add-base", "true")
+        assert "I drew a back sheet 1.6 mm inside the panel's edge." in card.words
+        assert "peeps out" not in card.words
+
     @pytest.mark.parametrize("margin", ["abc", "", "nan", "-1", "51", "2mm"])
     def test_a_margin_that_is_none(self, card: Prepared, margin: str) -> None:
         told = card.run(layer(PANEL), f"--base-margin={margin}").refused()
