@@ -20,6 +20,8 @@ def test_one_stop_at_the_overlap_beside_the_lights_that_it_darkens() -> None:
     near(found[2], 39.5, 28)
     assert set(found[2].objects) == {"left", "right"}
     assert "glue" in found[2].message
+    assert "folded-end" in found[2].remedy
+    assert "overlap" not in found[0].remedy
 
 
 def test_a_prepared_end_or_conducting_glue_is_fine() -> None:

@@ -71,7 +71,9 @@ def _cut_off(case: Case, light: Part, pad: str) -> tuple[str, str]:
     message = f"The tape at the {FOOT[pad]} of {case.inner(light)} has no way to the battery"
     if far is None:
         return f"{message}.", f"Join it to the battery's {side} foot."
-    return f"{message}{short}.", f"Join it to the {side} tape with an overlap of a tape's width."
+    glued = "an overlap of a tape's width"
+    joint = glued if case.profile.tape.adhesive_conducts else "its end folded under"
+    return f"{message}{short}.", f"Join it to the {side} tape with {joint}."
 
 
 def _next_strip(case: Case, areas: list[shapely.Geometry], sign: str) -> float | None:
