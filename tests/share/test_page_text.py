@@ -257,6 +257,9 @@ def test_what_is_missing_is_said(role: str, sentence: str, button: bool) -> None
     assert sentence in words_of(root.find(".//main"))
     assert bool(root.xpath("//button[@id='press']")) is button
     assert words_of(root.xpath("//p[@class='banner']")[0])
+    making = words_of(root.xpath("//*[@id='circuit']/ancestor::section")[0])
+    assert "yet: only what is drawn so far is shown." in making
+    assert "print" not in making.split("Step 1")[0]
 
 
 def test_without_a_front_the_circuit_is_shown_all_the_same() -> None:

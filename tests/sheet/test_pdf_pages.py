@@ -122,7 +122,7 @@ def test_fonts_are_embedded(card) -> None:
             if "FontDescriptor" in font and "FontFile2" in resolve1(font["FontDescriptor"])
         }
     assert len(used) == 2
-    assert used <= embedded
+    assert used == embedded == {font["BaseFont"].name for font in fonts}
 
 
 def test_strips_read_back_are_those_of_the_report(card) -> None:

@@ -116,10 +116,23 @@ def test_a_light_that_is_not_whole_is_told(tmp_path: Path) -> None:
     """The only light has lost a foot: it cannot shine as drawn, and there is nothing to trace."""
     sample = ROOT / "sample_svgs" / "lantern.svg"
     text = sample.read_text().replace('underlit:feature="lens"', "", 1)
+    assert "not whole cannot shine as drawn: run Validate my card first" in told(tmp_path, text)
+
+
+def test_a_card_without_battery_has_no_light_that_shines(tmp_path: Path) -> None:
+    root = etree.parse(str(ROOT / "sample_svgs" / "firefly-jar.svg")).getroot()
+    (power,) = (layer for layer in root if layer.get("id") == "layer-power")
+    root.remove(power)
+    said = told(tmp_path, etree.tostring(root).decode())
+    assert said.startswith("No light can shine as drawn: run Validate my card first")
+
+
+def told(tmp_path: Path, text: str) -> str:
+    """What the action says of a card."""
     (tmp_path / "broken.svg").write_text(text)
     script = ROOT / "extension" / "find_fault.py"
     command = [sys.executable, str(script), str(tmp_path / "broken.svg")]
     command += ["--output", str(tmp_path / "o.svg")]
     done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
     assert (done.returncode, done.stderr) == (0, "")
-    assert "not whole cannot shine as drawn: run Validate my card first" in done.stdout
+    return done.stdout

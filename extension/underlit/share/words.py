@@ -55,6 +55,7 @@ CODES = (
     "P is plus tape (dark), M is minus tape (light, dark edge), numbered in the order of laying. "
     "Numbers in red are lights."
 )
+SO_FAR = "{missing}: only what is drawn so far is shown."
 NO_PICTURE = "This circuit is too large for a picture here; the making sheet shows it."
 
 #: Supplies.

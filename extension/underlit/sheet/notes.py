@@ -171,23 +171,29 @@ def _rest(stock: Stock, findings: Sequence[Finding]) -> list[Draft]:
     return report.done()
 
 
-def lacking(scene: Scene) -> str | None:
-    """What cannot be printed because something is not drawn yet, None where all is there."""
-    missing = []
-    without: list[str] = []
-    if not scene.lights:
-        missing.append("lights")
-        without += ["the steps for lights", "all tests"]
-    if not scene.cells:
-        missing.append("battery")
-        without += ["the step for the battery", "all tests", "the reader's note"]
-    if not scene.tapes:
-        missing.append("tape")
-        without += ["the steps for tape", "all tests"]
+def missing_words(scene: Scene) -> str | None:
+    """There are no lights and no tape yet; None where all is drawn."""
+    named = (("lights", scene.lights), ("battery", scene.cells), ("tape", scene.tapes))
+    missing = [word for word, there in named if not there]
     if not missing:
         return None
+    return f"There {'are' if missing[0] == 'lights' else 'is'} no {' and no '.join(missing)} yet"
+
+
+def lacking(scene: Scene) -> str | None:
+    """What cannot be printed because something is not drawn yet, None where all is there."""
+    missing = missing_words(scene)
+    if missing is None:
+        return None
+    without: list[str] = []
+    if not scene.lights:
+        without += ["the steps for lights", "all tests"]
+    if not scene.cells:
+        without += ["the step for the battery", "all tests", "the reader's note"]
+    if not scene.tapes:
+        without += ["the steps for tape", "all tests"]
     left_out = ", ".join(dict.fromkeys(without))
     return (
-        f"There {'are' if missing[0] == 'lights' else 'is'} no {' and no '.join(missing)} yet: I "
-        f"print the plan at true size and what is drawn so far, but leave out: {left_out}."
+        f"{missing}: I print the plan at true size and what is drawn so far, but leave out: "
+        f"{left_out}."
     )

@@ -23,7 +23,9 @@ def to_pdf(book: Book, maker: str) -> bytes:
 
     metrics()
     buffer = io.BytesIO()
-    canvas = Canvas(buffer, pageCompression=1, invariant=1, lang="en")
+    canvas = Canvas(
+        buffer, pageCompression=1, invariant=1, lang="en", initialFontName=REGULAR
+    )  # else every page names a font that is not embedded
     canvas.setTitle(book.title)
     canvas.setAuthor("")
     canvas.setCreator(maker)

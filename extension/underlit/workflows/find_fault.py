@@ -72,7 +72,7 @@ def _words(
         unlit = sorted(name for name in wrong if name not in case.circuit.lit)
         if unlit:
             return (
-                f"{_lights(case, unlit)} cannot shine as drawn: run Validate my card first and "
+                f"{_no_light(case, unlit)} shine as drawn: run Validate my card first and "
                 f"mend what it marks."
             )
         return "Nothing in the drawing explains this: try another battery first."
@@ -95,6 +95,12 @@ def _findings(case: Case, suspect: Suspect) -> list[Finding]:
         Finding(CODE, "caution", at, objects, *_told(case, kind, objects, who))
         for kind, at, objects in places
     ]
+
+
+def _no_light(case: Case, names: Sequence[str]) -> str:
+    """Light 4 cannot | Lights 3 and 4 cannot | No light can."""
+    who = _lights(case, names)
+    return "No light can" if who == "All lights" else f"{who} cannot"
 
 
 def _lights(case: Case, names: Sequence[str] | frozenset[str]) -> str:

@@ -15,7 +15,7 @@ from ..share.card import Said
 from ..share.closing import Spot, spot_of
 from ..share.frames import Frames, changing, frames_of
 from ..share.page import Share, page_of
-from ..sheet.notes import lacking
+from ..sheet.notes import missing_words
 from ..sheet.scene import Scene
 from ..sheet.steps import everything, steps_of
 from ..sheet.supplies import Supplies
@@ -72,7 +72,7 @@ def share_page(
 ) -> Shared:
     """The finest page that stays small enough."""
     sources = sources_for(case, Wish())
-    spot = spot_of(scene)
+    spot, missing = spot_of(scene), missing_words(scene)
     share = Share(
         title=_title(name),
         drawing=drawing,
@@ -86,7 +86,7 @@ def share_page(
         said=_said(case, scene, sources, spot),
         circuit_says=_circuit_words(scene),
         faults=_faults(findings),
-        lacking=lacking(scene),
+        lacking=None if missing is None else words.SO_FAR.format(missing=missing),
     )
     crowded = len(everything(scene)) > MOST_NAMED
     for pixels, quality, fine, circuit in FINENESS:
