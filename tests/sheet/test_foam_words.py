@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -10,6 +11,7 @@ from shapely.geometry import box
 
 from foam.cards import NAMES, sample
 from rules.cards import bare_cell, bench, case, profile, sheet
+from underlit.sheet.content import Words
 from underlit.sheet.foam_words import foam_words
 from underlit.sheet.scene import scene_of
 from underlit.sheet.steps import steps_of
@@ -75,3 +77,14 @@ def test_a_card_without_foam_says_what_it_takes() -> None:
         s for s in steps_of(scene_of(made.case(made.sample("lantern")))) if s.show == "front"
     )
     assert not any("No foam" in word for word in padded.words)
+
+
+@pytest.mark.parametrize("name", made.CARDS)
+def test_the_first_page_says_how_thick_the_closed_card_is(name: str) -> None:
+    """As the report's stack has it."""
+    stack = stack_report(made.case(made.sample(name)))
+    words = " ".join(i.text for i in made.book(made.sample(name)).pages[0].items
+                     if isinstance(i, Words))  # fmt: skip
+    thick, posted = (re.search(rf"{p} ([\d.]+) mm", words) for p in ("Closed about", "thick,"))
+    assert float(thick[1]) == pytest.approx(stack["thickest"], abs=0.0501)
+    assert float(posted[1]) == pytest.approx(stack["thickest_in_envelope"], abs=0.0501)

@@ -12,7 +12,7 @@ from .front import press_mark
 from .paper import Paper as Stock
 from .scene import Scene
 from .supplies import Supplies, box_words
-from .wording import count, lights_words
+from .wording import count, lights_words, short
 
 #: Numbers of pages take so much room before the titles (mm).
 CONTENTS = 17.0
@@ -74,6 +74,11 @@ def _figures(scene: Scene, supplies: Supplies) -> list[str]:
         length = sum(tape.length for tape in scene.tapes)
         found.append(
             f"{count(len(scene.tapes), 'strip', 'strips')} of tape, {length:.1f} mm together"
+        )
+    if scene.stack is not None and scene.cells:
+        bare, posted = (short(thick) for thick in scene.stack.closed)
+        found.append(
+            f"Closed about {bare} mm thick, {posted} mm in its envelope: ask your post office"
         )
     found.append(f"Supplies for {count(supplies.copies, 'card', 'cards')}")
     return found

@@ -86,7 +86,8 @@ class Spacer:
     """Foam: thickness of each layer, lowest first (mm; none: the maker's own), and of all.
 
     `over` is the tallest part as a maker calls it, `height` how high it stands; `settled` is what
-    is left of the foam once it has settled, `travel` how far a spot to press goes down.
+    is left of the foam once it has settled, `travel` how far a spot to press goes down. `closed` is
+    the closed card at its thickest, without and with its envelope.
     """
 
     layers: tuple[float, ...]
@@ -95,6 +96,7 @@ class Spacer:
     height: float
     settled: float
     travel: float | None
+    closed: tuple[float, float]
 
 
 @record
@@ -187,6 +189,7 @@ def spacer_of(case: Case) -> Spacer | None:
         height=plan.tall.height,
         settled=settled(plan.spacer, case.profile),
         travel=None if own or layers is None else layers.travel,
+        closed=(plan.made.thickest, plan.made.thickest + plan.made.envelope),
     )
 
 
