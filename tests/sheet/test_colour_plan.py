@@ -147,3 +147,17 @@ def test_a_long_table_begins_each_page_with_its_head() -> None:
     tables = [t for t in pages if re.search(r"^\d+ \d (red|yellow|blue)( \d)+$", t, re.MULTILINE)]
     assert len(tables) > 1
     assert all("card front A B C D" in t for t in tables)
+
+
+@pytest.mark.parametrize(
+    ("colours", "copies", "sheets"),
+    [("red, kraft, cream", "5", 3), (COLOURS, "20", 8), (COLOURS, "16", 4)],
+)
+def test_no_sheet_is_shared_by_two_colours(colours: str, copies: str, sheets: int) -> None:
+    """A front of 105 x 148 mm goes four times on A4: 2 of each of 3 colours take 3 sheets."""
+    supplies = made_of("lantern", colours, copies=copies).report["supplies"]
+    (front,) = (line for line in supplies["items"] if line["item"] == "front")
+    plan = supplies["colours"]
+    assert front["total"] == sheets
+    assert front["what"].endswith(f"4 from a sheet, in {len(plan['colours'])} colours")
+    assert front["total"] == len(plan["colours"]) * -(-plan["fronts_of_each"] // 4)

@@ -68,8 +68,8 @@ def _words(palette: Palette) -> list[str]:
     elif len(plan.cards) > palette.asked:
         asked = count(palette.asked, "card", "cards")
         words.append(
-            f"You asked for {asked}; whole sets of colours make {len(plan.cards)}. Supplies are "
-            f"counted for {asked}: ask for {len(plan.cards)} to have them all."
+            f"You asked for {asked}; whole sets of colours make {len(plan.cards)}. All but the "
+            f"fronts is counted for {asked}: ask for {len(plan.cards)} to have them all."
         )
     if plan.alike:
         words.append(

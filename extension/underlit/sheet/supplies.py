@@ -6,6 +6,7 @@ Every length and count is that of the report. Rolls of 10 m: common practice, no
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from math import ceil, floor
 
 import shapely
@@ -82,9 +83,16 @@ def cut_length(tape: Tape) -> int:
 
 
 def supplies_of(
-    scene: Scene, stock: Stock, copies: int, prices: Mapping[str, float] | None = None
+    scene: Scene,
+    stock: Stock,
+    copies: int,
+    prices: Mapping[str, float] | None = None,
+    fronts: tuple[int, int] | None = None,
 ) -> Supplies:
-    """Supplies for a number of cards; sheets are cut from paper of the size `stock`."""
+    """Supplies for a number of cards; sheets are cut from paper of the size `stock`.
+
+    `fronts`: colours, and fronts of each, where a plan asks for them; None: `copies` of one colour.
+    """
     shapes = tuple(tape for tape in scene.tapes if not tape.roll)
     uses = _tape_uses([tape for tape in scene.tapes if tape.roll], copies)
     lines = [
@@ -98,7 +106,10 @@ def supplies_of(
             Supply(f"tape sheet {t.label}", _sheet_words(t), "piece", 1, copies)
             for t in shapes
         ),
-        *_sheets(scene, stock, copies),
+        *(
+            _in_colours(s, scene, stock, *fronts) if s.item == "front" and fronts else s
+            for s in _sheets(scene, stock, copies)
+        ),
     ]  # fmt: skip
     known = prices or {}
     priced = tuple(
@@ -185,6 +196,12 @@ def _sheets(scene: Scene, stock: Stock, copies: int) -> Iterable[Supply]:
     if not scene.foam.is_empty:
         for item, what, layers in _foams(scene):
             yield _cut(item, what, scene.foam, layers, stock, copies)
+
+
+def _in_colours(front: Supply, scene: Scene, stock: Stock, colours: int, each: int) -> Supply:
+    """The fronts of a colour plan: no sheet is shared by two colours."""
+    one = _cut(front.item, "", scene.front, 1, stock, each)
+    return replace(front, what=f"{front.what}, in {colours} colours", total=colours * one.total)
 
 
 def _foams(scene: Scene) -> Iterable[tuple[str, str, int]]:

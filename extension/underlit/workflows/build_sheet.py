@@ -25,7 +25,7 @@ from ..sheet.scene import Scene, scene_of
 from ..sheet.supplies import Supplies, figures, supplies_of
 from ..sheet.svg import to_svg
 from .accepting import split_accepted
-from .colouring import Wanted, palette_figures, palette_for, palette_words, read_wanted
+from .colouring import Wanted, fronts_of, palette_figures, palette_for, palette_words, read_wanted
 from .report import build_report
 from .telling import finding_lines, tally
 from .validate import case_of, verdict_of
@@ -104,8 +104,8 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
         words = "There is neither a front nor a back sheet on this drawing, so nothing was printed."
         return BuildSheet({}, report, _summary(words, findings), words)
     scene = scene_of(case)
-    supplies = supplies_of(scene, choices.paper, choices.copies, choices.prices)
     palette = palette_for(case, scene, choices.wanted, choices.copies)
+    supplies = supplies_of(scene, choices.paper, choices.copies, choices.prices, fronts_of(palette))
     name = _stem(drawing.name)
     files: dict[str, bytes] = {}
     book = None

@@ -48,6 +48,13 @@ def palette_for(
     return palette_of(case.card, lit, wanted.colours, wanted.refill, copies)
 
 
+def fronts_of(palette: Palette | str | None) -> tuple[int, int] | None:
+    """Colours, and fronts of each colour, that a plan takes; None without one."""
+    if not isinstance(palette, Palette):
+        return None
+    return len(palette.colours), palette.plan.rounds
+
+
 def palette_figures(palette: Palette | str | None) -> dict[str, object] | None:
     """The report's key `colours` of `supplies`; places in page mm."""
     if not isinstance(palette, Palette):
