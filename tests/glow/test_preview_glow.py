@@ -137,6 +137,7 @@ def test_a_light_that_is_not_lit_gives_none(tmp_path: Path) -> None:
     assert len(dark) == 1
     assert dark[0] not in [light["id"] for light in run.glow()["lights"]]
     assert "Dark: light" in run.words
+    assert "too little current" in run.words
     all_lit = Run(tmp_path, source, "--all-lit", "true")
     assert dark[0] in [light["id"] for light in all_lit.glow()["lights"]]
     assert "Dark" not in all_lit.words

@@ -28,3 +28,10 @@ def test_words() -> None:
 def test_a_limit_that_nothing_meets_still_has_a_remedy() -> None:
     finding = only(bench(), "cell-life-short", "caution", with_limits(least_hours=9000.0))
     assert finding.remedy
+
+
+def test_the_shorter_end_differs_from_the_limit_that_it_misses() -> None:
+    least = hours()[0] * 1.001
+    finding = only(bench(), "cell-life-short", "caution", with_limits(least_hours=least))
+    assert f"about {hours()[0]:.2f} to" in finding.message
+    assert f"{least:.1f} is the least" in finding.message

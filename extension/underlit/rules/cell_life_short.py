@@ -28,10 +28,11 @@ def check(case: Case) -> Iterator[Finding]:
         assert flow.presses is not None
         name = case.inner(fault.part)
         low, high = (two_digits(presses) for presses in flow.presses)
+        least = case.profile.limits.least_hours
         message = (
-            f"{name[0].upper()}{name[1:]} soon runs flat: about {span(*flow.hours)} of light (an "
-            f"estimate, {figure(case.profile.limits.least_hours)} is the least), or {low} to "
-            f"{high} presses of 10 seconds."
+            f"{name[0].upper()}{name[1:]} soon runs flat: about {span(*flow.hours, least)} of "
+            f"light (an estimate, {figure(least)} is the least), or {low} to {high} presses of "
+            "10 seconds."
         )
         cure = remedy(case, CODE, fault.name, _effect)
         yield Finding(CODE, "caution", fault.part.at, (fault.name,), message, cure)

@@ -42,8 +42,11 @@ def against(value: float, limit: float) -> str:
 YEAR = 8766.0
 
 
-def span(low: float, high: float) -> str:
-    """A band of hours: "8.9 to 32 hours", "13 to 52 minutes"; more than a year is told as that."""
+def span(low: float, high: float, limit: float | None = None) -> str:
+    """A band of hours: "8.9 to 32 hours", "13 to 52 minutes"; more than a year is told as that.
+
+    `limit`: hours that the lower end misses; it then has enough decimals to differ from them.
+    """
     if low >= YEAR:
         return "more than a year"
     if high >= YEAR:
@@ -52,6 +55,8 @@ def span(low: float, high: float) -> str:
         return "less than a minute"
     factor, unit = (60.0, "minutes") if high < 1.0 else (1.0, "hours")
     first, last = two_digits(factor * low), two_digits(factor * high)
+    if limit is not None and unit == "hours" and first == two_digits(limit):
+        first = against(low, limit)
     return f"{first} to {last} {unit}" if first != last else f"{first} {unit}"
 
 

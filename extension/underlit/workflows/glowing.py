@@ -104,7 +104,9 @@ def closing_words(
     if dark and sources.ids:
         names = ", ".join(case.inner(light) for light in dark[:4])
         more = f" and {len(dark) - 4} more" if len(dark) > 4 else ""
-        lines.append(f"Dark: {names}{more} (no closed circuit, or facing an edge).")
+        lines.append(
+            f"Dark: {names}{more} (no closed circuit, too little current, or facing an edge)."
+        )
     lines += _windows(case, windows, findings)
     return "\n".join(lines)
 

@@ -110,6 +110,8 @@ def test_hours_beyond_a_year_are_not_counted() -> None:
     assert span(8.9, 32.1) == "8.9 to 32 hours"
     assert span(0.21, 0.87) == "13 to 52 minutes"
     assert span(0.0016, 0.0033) == "less than a minute"
+    assert span(1.98, 11.0, 2.0) == "1.98 to 11 hours"
+    assert span(1.9, 11.0, 2.0) == "1.9 to 11 hours"
 
 
 def test_a_dark_card_has_neither_current_nor_hours() -> None:
