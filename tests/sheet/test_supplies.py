@@ -136,3 +136,12 @@ def test_two_batteries_are_counted_wherever_they_are_named() -> None:
     assert "2 batteries CR2032, each in a small closed bag" in words
     assert "Tape down 6 battery holders." in words
     assert "6 batteries last" in words
+
+
+def test_a_price_list_of_other_things_is_told() -> None:
+    head = b"item,price\n"
+    wrong = sheet(sample("lantern"), pages="none", prices=head + b"lihgt warm-white,1.0\n")
+    assert "nothing on this card is called lihgt warm-white" in wrong.message
+    for right in (b"light warm-white,1.0\n", b""):
+        made = sheet(sample("lantern"), pages="none", prices=head + right)
+        assert "No price was taken" not in made.message

@@ -129,9 +129,21 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
         files[shared.name] = shared.data
         report["share"] = shared.figures
         told = shared.words
-    remarks = [text for text in (lacking(scene), *palette_words(palette, choices.sheet)) if text]
+    said = (lacking(scene), _unpriced(supplies, choices), *palette_words(palette, choices.sheet))
+    remarks = [text for text in said if text]
     words = _words(case, book, findings, remarks, told)
     return BuildSheet(files, report, _summary(words, findings, files), words)
+
+
+def _unpriced(supplies: Supplies, choices: Choices) -> str | None:
+    """A price list that is about something else altogether."""
+    if not choices.prices or any(line.price is not None for line in supplies.lines):
+        return None
+    named = next(iter(choices.prices))
+    return (
+        f"No price was taken: nothing on this card is called {named} or anything else in your "
+        "price list. Its column item must hold the words of the supplies file."
+    )
 
 
 def _book(

@@ -134,7 +134,8 @@ def no_panel(drawing: Drawing, ids: frozenset[str]) -> str | None:
 def _fills(piece: BaseGeometry, window: BaseGeometry) -> bool:
     """Whether a piece inside a window may be a card of its own."""
     x0, y0, x1, y1 = piece.bounds
-    return max(x1 - x0, y1 - y0) >= SMALLEST_CARD and piece.area >= LARGE * window.area
+    wide = max(x1 - x0, y1 - y0) >= SMALLEST_CARD
+    return bool(wide and piece.area >= LARGE * window.area)
 
 
 def _hidden_behind(drawing: Drawing, ids: frozenset[str]) -> str | None:
