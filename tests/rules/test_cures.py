@@ -242,3 +242,11 @@ def test_large_cards_get_words_without_trials() -> None:
     words = "Use far fewer lights on this battery; on so large a card I try nothing out."
     assert [f.remedy for f in found].count(words) == 1
     assert {f.remedy for f in found} <= {words, "As said at light 1.", "As said at the battery."}
+
+
+def test_a_cure_is_said_where_its_maker_reads_it() -> None:
+    """What is accepted is set aside: nothing may lead there."""
+    card = replace(lit("red", "blue"), accepts={"battery": frozenset({"cell-overdrawn"})})
+    told = {f.rule: f.remedy for f in electrical(card)}
+    assert told["light-dim"].startswith("Put a resistor of ")
+    assert told["cell-life-short"].startswith("What is named at light 2 helps here too: ")

@@ -19,7 +19,7 @@ def remedy(case: Case, code: str, name: str, effect: Effect) -> str:
     plan = plan_of(case)
     for number, cure in enumerate(plan.cures):
         here = [fault for fault in cure.cured if (fault.code, fault.name) == (code, name)]
-        if here and here[0] is cure.cured[0]:
+        if here and here[0] is _first(case, cure.cured):
             same = [fault.part for fault in cure.cured if fault.code == code]
             return f"{_led(case, plan, number)}; {effect(cure.after, same)}."
         if here:
@@ -27,17 +27,24 @@ def remedy(case: Case, code: str, name: str, effect: Effect) -> str:
     return _none(case, plan, code, name)
 
 
+def _first(case: Case, faults: Sequence[Fault]) -> Fault:
+    """Where it is said: at the first fault that its maker does not accept, which nobody reads."""
+    accepts = case.card.accepts
+    heard = (one for one in faults if one.code not in accepts.get(one.part.id, ()))
+    return next(heard, faults[0])
+
+
 def _led(case: Case, plan: Plan, number: int) -> str:
     """The words of a cure; a later one was computed together with those before it."""
     words = plan.cures[number].words
     if number == 0:
         return words
-    before = case.inner(plan.cures[number - 1].cured[0].part)
+    before = case.inner(_first(case, plan.cures[number - 1].cured).part)
     return f"With what is named at {before}, also {words[0].lower()}{words[1:]}"
 
 
 def _elsewhere(case: Case, cure: Cure, fault: Fault) -> str:
-    first = cure.cured[0].part
+    first = _first(case, cure.cured).part
     if first.id == fault.part.id:
         return "The cure named here helps against this too"
     return f"What is named at {case.inner(first)} helps here too"
@@ -45,9 +52,9 @@ def _elsewhere(case: Case, cure: Cure, fault: Fault) -> str:
 
 def _none(case: Case, plan: Plan, code: str, name: str) -> str:
     cured = {(fault.code, fault.name) for cure in plan.cures for fault in cure.cured}
-    first = next(key for key in plan.faults if key not in cured)
-    if first != (code, name):
-        return f"As said at {case.inner(plan.faults[first].part)}."
+    first = _first(case, [fault for key, fault in plan.faults.items() if key not in cured])
+    if (first.code, first.name) != (code, name):
+        return f"As said at {case.inner(first.part)}."
     if not plan.tried:
         return "Use far fewer lights on this battery; on so large a card I try nothing out."
     return (
