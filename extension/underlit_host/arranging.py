@@ -8,6 +8,7 @@ it stays where it is on the page and looks as before.
 from __future__ import annotations
 
 import difflib
+import itertools
 from collections.abc import Iterable, Sequence
 
 from lxml import etree
@@ -17,6 +18,7 @@ from underlit.model.drawing import LABELS, TOOL_ROLES
 
 from .layers import (
     clickable_layer,
+    draws,
     find_layers,
     is_usable,
     matrix_of,
@@ -57,31 +59,63 @@ def adopt(root: etree._Element) -> bool:
     """Make everything that has no role die-cut; says whether there was anything.
 
     Layers without any outline, hidden ones, parts, and layers whose label is nearly that of
-    another role are left alone. Single objects at the top go into a new layer.
+    another role are left alone. Single objects at the top go into a new layer, with the groups
+    that stand between them.
     """
-    holders, single = [], []
-    for child in root:
-        name = local_name(child.tag)
-        if own_role(child) is not None or is_hidden(child) or PART in child.attrib:
-            continue
-        if name in _HOLDERS and _has_outlines(child) and not _means_another(child):
-            holders.append(child)
-        elif name in _DRAWN:
-            single.append(child)
-    for holder in holders:
-        _give_role(holder, "die-cut")
-    if single:
-        gather(root, single)
-    return bool(holders or single)
+    taken = [child for child in root if _to_adopt(child)]
+    for run in _runs(taken):
+        single = [i for i, element in enumerate(run) if local_name(element.tag) in _DRAWN]
+        between = run[single[0] : single[-1] + 1] if single else []
+        if between:
+            gather(root, between)
+        for element in run:
+            if element not in between:
+                _give_role(element, "die-cut")
+    return bool(taken)
+
+
+def _to_adopt(child: etree._Element) -> bool:
+    name = local_name(child.tag)
+    if own_role(child) is not None or is_hidden(child) or PART in child.attrib:
+        return False
+    if name in _HOLDERS:
+        return _has_outlines(child) and not _means_another(child)
+    return name in _DRAWN
 
 
 def gather(root: etree._Element, objects: Sequence[etree._Element]) -> None:
-    """Put objects of the drawing's top into one new die-cut layer, in their order."""
-    layer = new_layer(root, "die-cut", before=objects[0])
+    """Put objects of the drawing's top into new die-cut layers, in their order.
+
+    One layer, or one more wherever something between them is left where it is: what covers what
+    stays so.
+    """
+    for run in _runs(objects):
+        layer = new_layer(root, "die-cut", before=run[0])
+        for element in run:
+            tail = element.tail
+            etree._Element.append(layer, element)
+            element.tail = tail
+
+
+def _runs(objects: Sequence[etree._Element]) -> list[list[etree._Element]]:
+    """Objects of the drawing's top, parted where something else is seen between them.
+
+    A layer stands by itself.
+    """
+    runs: list[list[etree._Element]] = []
     for element in objects:
-        tail = element.tail
-        etree._Element.append(layer, element)
-        element.tail = tail
+        if runs and _follows(element, runs[-1][-1]):
+            runs[-1].append(element)
+        else:
+            runs.append([element])
+    return runs
+
+
+def _follows(element: etree._Element, last: etree._Element) -> bool:
+    if is_layer(element.attrib) or is_layer(last.attrib):
+        return False
+    between = itertools.takewhile(lambda sibling: sibling is not element, last.itersiblings())
+    return not any(draws(sibling) and not is_hidden(sibling) for sibling in between)
 
 
 def mark_panels(root: etree._Element, elements: Sequence[etree._Element]) -> None:

@@ -38,11 +38,13 @@ def arrange(
 
     `panels` and `bases` are ids or numbers of pieces; `selected` are ids that the maker has
     selected, `selection` says as what: panel | base | none | auto (where none is named).
-    Without anything asked, a drawing that has nothing on Die cut yet gets all that has no role
-    as such. Raises UnknownChoice where a choice is no outline, or is something else for certain.
+    A drawing that has nothing on Die cut yet gets all that has no role as such first, so that a
+    chosen panel keeps its windows, wherever they stand. Raises UnknownChoice where a choice is
+    no outline, or is something else for certain.
     """
     by_number = any(_is_number(root, name) for name in (*panels, *bases))
-    if by_number and not has_die_cut(read_drawing(root, "")):
+    bare = not has_die_cut(read_drawing(root, ""))
+    if by_number and bare:
         adopt(root)
     bases, told = _without_numbers(root, bases)
     named = [_resolve(root, name, "--panel") for name in dict.fromkeys(panels)]
@@ -51,11 +53,11 @@ def arrange(
     judged = selection != "auto" or not (panels or bases)  # what is named goes first
     meant = meaning_of(root, chosen, selection) if chosen and judged else Meaning()
     sheets = list(dict.fromkeys([*sheets, *meant.bases]))
+    if bare and not by_number:
+        adopt(root)
     if named or meant.panels:
         edges = _take_panels(root, named, list(meant.panels))
         _check_apart(edges, sheets)
-    elif not (by_number or has_die_cut(read_drawing(root, ""))):
-        adopt(root)
     if sheets:
         _take_bases(root, sheets)
     return (*told, *meant.told)

@@ -169,10 +169,15 @@ def is_usable(layer: etree._Element) -> bool:
         return False
 
 
+def draws(element: etree._Element) -> bool:
+    """Whether an element of the drawing's top may show something."""
+    tag = element.tag
+    return isinstance(tag, str) and tag.startswith(SVG) and tag not in _UNDRAWN
+
+
 def _covered(layer: etree._Element) -> bool:
     """Whether anything that draws stands above it."""
-    above = (el.tag for el in layer.itersiblings() if isinstance(el.tag, str))
-    return any(tag.startswith(SVG) and tag not in _UNDRAWN for tag in above)
+    return any(draws(element) for element in layer.itersiblings())
 
 
 def _show(layer: etree._Element) -> None:

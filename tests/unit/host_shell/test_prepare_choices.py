@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
-from kit.prepared import DOOR, MOON, PANEL, SCORE, SHEET, Prepared, layer
+from kit.prepared import DOOR, MOON, PANEL, SCORE, SHEET, SVG, Prepared, layer
+from kit.run import UNDERLIT
 
 TEXT = '<text id="words" x="20" y="20">Moon</text>'
 PICTURE = '<image id="photo" x="20" y="20" width="9" height="9" xlink:href="data:image/png,x"/>'
@@ -314,3 +316,52 @@ class TestNestedDies:
     def test_the_middle_of_a_letter_cannot(self, card: Prepared) -> None:
         ring = '<circle id="o" cx="50" cy="50" r="12"/><circle id="hole" cx="50" cy="50" r="11"/>'
         assert "inside window 1" in card.run(layer(PANEL, ring), "--panel=hole").refused()
+
+
+class TestWhatCoversWhat:
+    """Single objects go on Die cut; what lies above what stays as it was."""
+
+    GROUP = '<g id="group"><path id="inner" d="M 40,60 h 9 v 9 h -9 z"/></g>'
+
+    @pytest.mark.parametrize("options", [(), ("--panel", "panel"), ("--panel", "1")])
+    @pytest.mark.parametrize("between", [PICTURE, TEXT, GROUP, layer(DOOR)])
+    def test_order_stays(self, card: Prepared, between: str, options: tuple[str, ...]) -> None:
+        def order() -> list[str]:
+            names = (element.get("id") for element in card.root().iter())
+            return [name for name in names if name and not name.startswith("underlit-")]
+
+        card.run(PANEL + between + MOON, *options)
+        inside = re.findall('id="([a-z]+)"', between)
+        assert order() == ["panel", *inside, "moon"]
+        assert card.roles() | {"panel": "die-cut", "moon": "die-cut"} == card.roles()
+        before = card.drawing
+        assert card.again(*options).drawing == before
+
+    def test_groups_between_single_objects_go_with_them(self, card: Prepared) -> None:
+        card.run(PANEL + self.GROUP + MOON + self.GROUP.replace("group", "last"))
+        (new,) = card.root().iterfind(f"{SVG}g[@id='underlit-die-cut']")
+        assert [child.get("id") for child in new] == ["panel", "group", "moon"]
+        last = card.root().find(f"{SVG}g[@id='last']")
+        assert last is not None
+        assert last.get(f"{UNDERLIT}role") == "die-cut"
+
+
+class TestWindowsElsewhere:
+    """Choosing the panel first takes no window from it, wherever the windows stand."""
+
+    HOLDERS = (
+        f'<g id="group">{MOON}</g>',
+        layer(MOON, label="windows", name="second"),
+        MOON,
+    )
+
+    @pytest.mark.parametrize("options", [("--id=panel",), ("--panel=panel",), ("--panel=1",)])
+    @pytest.mark.parametrize("panel", [PANEL, layer(PANEL), f'<g id="edge">{PANEL}</g>'])
+    @pytest.mark.parametrize("windows", HOLDERS)
+    def test_they_count(
+        self, card: Prepared, panel: str, windows: str, options: tuple[str, ...]
+    ) -> None:
+        card.run(panel + windows, *options)
+        assert card.openings() == ["moon"]
+        before = card.drawing
+        assert card.again(*options).drawing == before
