@@ -250,3 +250,9 @@ def test_a_cure_is_said_where_its_maker_reads_it() -> None:
     told = {f.rule: f.remedy for f in electrical(card)}
     assert told["light-dim"].startswith("Put a resistor of ")
     assert told["cell-life-short"].startswith("What is named at light 2 helps here too: ")
+
+
+def test_a_resistor_that_is_too_small_is_exchanged() -> None:
+    """Rather than taken out with another one put in before the light."""
+    (overdrawn,) = electrical(behind("10", "red"))
+    assert overdrawn.remedy.startswith("Use 47 ohms instead of 10 at the resistor; ")

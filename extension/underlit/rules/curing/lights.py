@@ -186,17 +186,20 @@ def recoloured(case: Case, state: State) -> Iterator[Option]:
             yield Option(words, state.then(Change(types={part.id: name for part in parts})))
 
 
-def smaller_resistors(
+def other_resistors(
     case: Case, state: State, goals: Sequence[Passes], purse: Purse
 ) -> Iterator[Option]:
-    """A resistor that lets too little through: the largest that is small enough; or without it."""
+    """Another value instead of a resistor: the largest that is small enough, or where too much
+    flows, the smallest that is large enough; or without it."""
+    strained = any(fault.code in {*DRAIN, "current-too-high"} for fault in state.faults.values())
     for part in case.card.resistors:
         words = f"Take {case.inner(part)} out and leave its place open"
         out = Option(words, state.then(Change(ohms={part.id: inf})))
         yield from _with_resistors(case, out, goals, purse)
         own = state.change.ohms.get(part.id, ohms_of(part)) or 0.0
         own = own if isfinite(own) else 0.0
-        sizes = [ohm for ohm in OHMS if ohm < own][::-1]
+        larger = [ohm for ohm in OHMS if ohm > own]
+        sizes = larger if strained else [ohm for ohm in OHMS if ohm < own][::-1]
 
         def put(ohm: float, name: str = part.id) -> State:
             return state.then(Change(ohms={name: ohm}))

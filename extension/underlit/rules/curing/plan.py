@@ -11,7 +11,7 @@ from ...model.operation import Change
 from ...records import record
 from .batteries import other_battery
 from .faults import Fault, Faults
-from .lights import fewer, recoloured, resistors, side_by_side, smaller_resistors
+from .lights import fewer, other_resistors, recoloured, resistors, side_by_side
 from .states import Option, Passes, Purse, State
 from .tape import one_piece, other_end, wider
 
@@ -94,7 +94,7 @@ def _options(case: Case, state: State, purse: Purse) -> Iterator[Option]:
         lambda trial: len(_gone(state, trial)) > 0,
     )
     yield from side_by_side(case, state, goals, purse)
-    yield from smaller_resistors(case, state, goals, purse)
+    yield from other_resistors(case, state, goals, purse)
     faint = [f.part for f in state.faults.values() if f.code in {"uneven-lights", "light-dim"}]
     if first.code == "uneven-lights":
         yield from _tape(case, state, first.part, purse)
