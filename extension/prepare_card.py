@@ -9,7 +9,7 @@ with launch.environment():
     from underlit.workflows.prepare import prepare
     from underlit_host.action import Action, parse, yes_or_no
     from underlit_host.choosing import arrange
-    from underlit_host.meaning import has_die_cut, instead_of_outlines
+    from underlit_host.meaning import drawn_on_openings, has_die_cut, instead_of_outlines
     from underlit_host.preparing import BASE_MARGIN, draw_preparation, margin
 
 
@@ -38,8 +38,9 @@ class PrepareCard(Action):
     def work(self, drawing, profile):
         """Look at the drawing."""
         margin = self.options.base_margin if self.options.add_base else None
-        instead = "" if has_die_cut(drawing) else instead_of_outlines(self.svg)
-        return prepare(drawing, profile, margin, self.told, instead)
+        if not has_die_cut(drawing):
+            return prepare(drawing, profile, margin, self.told, instead_of_outlines(self.svg))
+        return prepare(drawing, profile, margin, self.told + drawn_on_openings(self.svg))
 
     def draw(self, root, drawing, outcome):
         """Layers, openings, back sheet; nothing where there is no panel."""

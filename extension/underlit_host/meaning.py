@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from lxml import etree
 
@@ -13,7 +13,8 @@ from underlit.records import record
 from underlit.workflows.pieces import around_all, like_base, outermost, plain_outlines
 
 from .arranging import PART, is_hidden, role_of
-from .layers import own_role
+from .layers import find_layers, own_role
+from .made import is_made
 from .names import CONTAINERS, LABEL, PICTURES, ROLE, SHAPES, SVG, TEXTS, local_name
 from .read_drawing import read_drawing
 
@@ -163,7 +164,29 @@ def instead_of_outlines(root: etree._Element) -> str:
         return "Trace the picture (Path > Trace Bitmap), then run this again."
     if tags & TEXTS:
         return "Turn the text into outlines (Path > Object to Path), then run this again."
-    return ""
+    return " ".join(drawn_on_openings(root))
+
+
+def drawn_on_openings(root: etree._Element) -> tuple[str, ...]:
+    """A sentence on outlines that the maker drew on the tool's layer of windows; () without."""
+    own = [title(e) for layer in find_layers(root, "openings") for e in _own_shapes(layer)]
+    if not own:
+        return ()
+    return (
+        f'I do not read what you drew on the layer "Openings" ({in_short(own)}): it is for my '
+        f"tints. Move outlines of the panel or of windows to Die cut, then run this again.",
+    )
+
+
+def _own_shapes(holder: etree._Element) -> Iterator[etree._Element]:
+    """Shapes that are neither the tool's nor on a layer inside this one, nor hidden."""
+    for child in holder.iterchildren(SVG + "*"):
+        if is_made(child) or is_hidden(child) or own_role(child) is not None:
+            continue
+        if local_name(child.tag) in {*SHAPES, "use"}:
+            yield child
+        else:
+            yield from _own_shapes(child)
 
 
 def _is_stored(element: etree._Element) -> bool:

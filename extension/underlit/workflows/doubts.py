@@ -30,6 +30,15 @@ USUAL = {
 #: A label this like a default one may be meant as that.
 ALIKE = 0.8
 
+#: Layers that makers name by the words of our messages.
+PLAIN = {
+    "panel": "Die cut",
+    "windows": "Die cut",
+    "back sheet": "Base",
+    "battery": "Power",
+    "vellum": "Diffuser",
+}
+
 #: A panel is of a usual size within this (mm).
 NEAR_SIZE = 1.0
 
@@ -143,7 +152,9 @@ def layer_hints(drawing: Drawing) -> tuple[str, ...]:
 
 
 def _nearly(label: str) -> str | None:
-    """The default label that a label begins with ("Tape copy") or nearly is ("Die cuts")."""
+    """The default label that a label begins with ("Tape copy"), nearly is or says plainly."""
+    if label.casefold() in PLAIN:
+        return PLAIN[label.casefold()]
     for meant in LABELS.values():
         if label.casefold().startswith(f"{meant} ".casefold()):
             return meant

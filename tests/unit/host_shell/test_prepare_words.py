@@ -87,6 +87,8 @@ class TestBackSheetOnTheLayerOfThePanel:
         ("Die cuts", "Die cut"),
         ("Tape 2", "Tape"),
         ("Lihgts", "Lights"),
+        ("Back sheet", "Base"),
+        ("Windows", "Die cut"),
     ],
 )
 def test_a_layer_that_is_not_read_for_its_label(card: Prepared, label: str, meant: str) -> None:
@@ -212,3 +214,27 @@ class TestDoubts:
     def test_a_panel_without_windows_has_a_next_step(self, card: Prepared) -> None:
         card.run(layer(PANEL))
         assert "Next: draw its windows on Die cut" in card.words
+
+
+class TestDrawnOnOpenings:
+    """The layer of tints is named as a maker might name her own layer of windows."""
+
+    def test_all_of_it(self, card: Prepared) -> None:
+        card.run(layer(PANEL, MOON, label="Openings"))
+        assert "empty" not in card.words
+        assert "changed nothing" in card.words
+        assert 'on the layer "Openings" (panel, moon)' in card.words
+        assert card.openings() == []
+
+    def test_windows_alone(self, card: Prepared) -> None:
+        card.run(layer(PANEL, label="Die cut") + layer(MOON, label="Openings", name="tints"))
+        assert card.words.count('on the layer "Openings" (moon)') == 1
+        before = card.words
+        assert card.again().words == before
+
+    def test_not_of_our_tints_nor_of_a_note(self, card: Prepared) -> None:
+        note = layer('<text id="note" x="9" y="9">Moon</text>', label="Openings", name="tints")
+        card.run(layer(PANEL, MOON, label="Die cut") + note)
+        assert card.openings() == ["moon"]
+        assert "do not read" not in card.words
+        assert "do not read" not in card.again().words
