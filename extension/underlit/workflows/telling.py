@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..model.case import Case
+from ..model.case import LIT, Case
 from ..model.finding import Finding, to_come
-from ..model.operation import MINUTE, LightFlow
+from ..model.operation import AGED, MINUTE, LightFlow
 from ..rules.amps import glow_word, ma
 from ..rules.wording import count, span, two_digits
 from .stacking import depth_words
@@ -65,7 +65,17 @@ def glow_words(case: Case) -> str:
     bands = case.drawn_operation.band(_outermost(case, glowing)).values()
     low, high = min(band[0] for band in bands), max(band[1] for band in bands)
     text += f" ({each}{ma(low)} to {ma(high)} mA after a minute)"
-    return f"{text}{_lasting(case)}."
+    return f"{text}{_lasting(case)}.{_aged(glowing)}"
+
+
+def _aged(glowing: Sequence[LightFlow]) -> str:
+    """Of lights that glow now, how many no longer do when battery and overlaps have aged."""
+    gone = sum(flow.amps[AGED] <= LIT for flow in glowing)
+    if not gone:
+        return ""
+    which = f"{gone} of them" if gone < len(glowing) else "all" if gone > 1 else "it"
+    stays = "stay" if gone > 1 else "stays"
+    return f" Once the battery and the overlaps have aged, {which} {stays} dark."
 
 
 def _outermost(case: Case, flows: Sequence[LightFlow]) -> set[str]:
@@ -135,8 +145,7 @@ def shell_summary(
         heading = f"{heading} {tally(findings)}."
     lines = [
         heading,
-        f"{count(len(card.lights), 'light', 'lights')} "
-        f"({len(case.lit)} in a closed circuit), "
+        f"{count(len(card.lights), 'light', 'lights')} ({len(case.lit)} lit), "
         f"{count(len(card.openings), 'window', 'windows')}, "
         f"{count(len(card.strips), 'strip of tape', 'strips of tape')}.",
     ]

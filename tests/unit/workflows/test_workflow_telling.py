@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
-from rules.cards import bench, case, holder, light, strip, with_light
+from rules.cards import bench, case, holder, light, strip, with_cell, with_light
 from underlit.model.card import Card
 from underlit.model.finding import Finding
 from underlit.rules import check_all
@@ -41,7 +42,7 @@ def test_a_good_card_says_what_was_checked_and_what_was_not() -> None:
     assert "I checked" in message
     assert "Not checked" in message
     assert "children" in message
-    assert "3 lights (3 in a closed circuit), 3 windows, 2 strips of tape." in summary
+    assert "3 lights (3 lit), 3 windows, 2 strips of tape." in summary
 
 
 def test_a_faulty_card_counts_and_names_the_first() -> None:
@@ -117,6 +118,20 @@ def test_hours_beyond_a_year_are_not_counted() -> None:
 def test_a_dark_card_has_neither_current_nor_hours() -> None:
     dark = case(bench(lights=bench().lights[:1]), with_light(resistor_ohm=60_000.0))
     assert glow_words(dark) == "Estimate: 1 light dark."
+
+
+def test_lights_that_age_puts_out_are_told() -> None:
+    """A chip needs 2.5 volts: what an aged battery no longer brings it."""
+    chips = tuple(replace(one, type="colour-change") for one in bench().lights)
+    words = "Once the battery and the overlaps have aged, "
+    assert glow_words(case(bench(lights=chips), with_cell(aged_ohm=6000.0))).endswith(
+        f"{words}all stay dark."
+    )
+    assert words not in glow_words(case(bench(lights=chips)))
+    mixed = (*chips[:1], *bench().lights[1:])
+    assert f"{words}1 of them stays dark." in glow_words(
+        case(bench(lights=mixed), with_cell(aged_ohm=600.0))
+    )
 
 
 def test_a_shorted_card_is_told_as_the_report_has_it() -> None:
