@@ -18,7 +18,16 @@ from underlit.workflows.pieces import (
 
 from .arranging import PANEL, PART, adopt, bring, find_object, give_or_move, mark_panels
 from .layers import Ids, own_role
-from .meaning import Meaning, check_outlines, has_die_cut, ids_of, in_short, meaning_of, title
+from .meaning import (
+    Meaning,
+    check_outlines,
+    has_die_cut,
+    ids_of,
+    in_short,
+    just_inside,
+    meaning_of,
+    title,
+)
 from .names import CONTAINERS, SHAPES, SVG, UNDERLIT, local_name
 from .read_drawing import read_drawing
 
@@ -52,9 +61,12 @@ def arrange(
     chosen = [_resolve(root, name, "--id") for name in dict.fromkeys(selected)]
     judged = selection != "auto" or not (panels or bases)  # what is named goes first
     meant = meaning_of(root, chosen, selection) if chosen and judged else Meaning()
-    sheets = list(dict.fromkeys([*sheets, *meant.bases]))
     if bare and not by_number:
         adopt(root)
+    if bare and selection == "auto":
+        inner = just_inside(read_drawing(root, ""), meant.panels)
+        meant = Meaning(bases=inner, told=meant.told) if inner else meant
+    sheets = list(dict.fromkeys([*sheets, *meant.bases]))
     if named or meant.panels:
         edges = _take_panels(root, named, list(meant.panels))
         _check_apart(edges, sheets)

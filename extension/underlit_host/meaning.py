@@ -79,8 +79,9 @@ def _later(before: Drawing, drawing: Drawing, closed: Sequence[etree._Element]) 
     ids = ids_of(closed)
     plain = plain_outlines(before)
     pieces = {panel.object for panel in plain.panels}
-    if like_base(plain, ids) and ids.isdisjoint(pieces):
-        return Meaning(bases=tuple(e for e in closed if like_base(plain, ids_of([e]))))
+    inner = just_inside(before, closed)
+    if inner:
+        return Meaning(bases=inner)
     asked_about = set(plain.frames if plain.frame_doubtful else ())
     asked_about |= pieces if len(pieces) > 1 else set()
     names = [
@@ -101,6 +102,14 @@ def _later(before: Drawing, drawing: Drawing, closed: Sequence[etree._Element]) 
             f"or the back sheet, choose that in the dialog and run this again.",
         )
     )
+
+
+def just_inside(drawing: Drawing, elements: Sequence[etree._Element]) -> tuple[etree._Element, ...]:
+    """Those of these that run just inside a panel's edge, where no panel is among them."""
+    plain = plain_outlines(drawing)
+    if not ids_of(elements).isdisjoint({panel.object for panel in plain.panels}):
+        return ()
+    return tuple(element for element in elements if like_base(plain, ids_of([element])))
 
 
 def _several(names: Sequence[str]) -> str:

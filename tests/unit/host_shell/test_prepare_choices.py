@@ -52,6 +52,15 @@ class TestBackSheet:
         assert card.roles() == {"sheet": "base"}  # the others by their layer's label
         assert card.openings() == ["moon", "door"]
 
+    def test_selected_just_inside_the_edge_at_the_first_run_as_later(self, card: Prepared) -> None:
+        card.run(PANEL + MOON + DOOR + SHEET, "--id", "sheet")
+        assert card.roles() == dict.fromkeys(("panel", "moon", "door"), "die-cut") | {
+            "sheet": "base"
+        }
+        assert card.report["card"]["panel"] == [108.0, 140.0]
+        card.run(PANEL + MOON + DOOR + SHEET, "--id", "sheet", "--selection", "panel")
+        assert card.report["card"]["panel"] == [106.0, 138.0]
+
     def test_a_panel_without_windows_on_a_larger_sheet(self, card: Prepared) -> None:
         card.run(layer(PANEL, SHEET), "--base", "panel")
         assert card.roles() == {"panel": "base", "sheet": "die-cut"}
