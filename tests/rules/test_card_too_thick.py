@@ -72,12 +72,12 @@ def test_a_bare_thin_battery_brings_it_down() -> None:
 
 
 def test_less_foam_comes_first() -> None:
-    """6.5 mm were named; two layers of 2 mm still clear 3.4 exactly (a flap):
-    1.4 + 4 + 0.2 + 0.2 = 5.8 mm."""
+    """6.5 mm were named; 3 + 1.6 mm still clear the 3.75 under a flap (4.412 are needed):
+    1.4 + 4.6 + 0.2 + 0.2 = 6.4 mm."""
     flap = bench(cells=(bare_cell(closes="flap"),))
-    found = [f for f in judge(flap, posted("uk-letter", 6.5, 6.0)) if f.rule == CODE]
-    assert found[0].remedy.startswith("Lay foam of 2 mm + 2 mm instead of 6.5 mm")
-    assert "5.8 mm thick" in found[0].remedy
+    found = [f for f in judge(flap, posted("uk-letter", 6.5, 6.5)) if f.rule == CODE]
+    assert found[0].remedy.startswith("Lay foam of 3 mm + 1.6 mm instead of 6.5 mm")
+    assert "6.4 mm thick" in found[0].remedy
 
 
 def test_a_battery_that_would_not_do_is_not_named() -> None:

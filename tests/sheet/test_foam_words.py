@@ -61,7 +61,7 @@ def test_other_heights_say_other_words() -> None:
 
 
 def test_a_card_without_foam_says_what_it_takes() -> None:
-    """The bare battery of the lantern: 3.2 mm and two tapes of 0.1 mm; 4 mm settle to 3.4."""
+    """The bare battery of the lantern: 3.2 mm, two tapes of 0.1 mm, 0.35 mm of flap; 6 mm clear it."""
     root = etree.fromstring(made.sample("lantern").encode())
     for group in root.findall("{http://www.w3.org/2000/svg}g"):
         if group.get("id") == "layer-foam":
@@ -70,9 +70,9 @@ def test_a_card_without_foam_says_what_it_takes() -> None:
     (front,) = (step for step in bare if step.show == "front")
     assert "Hold the front over the battery" in front.words[0]
     assert front.words[1].startswith(
-        "No foam is drawn. To clear the battery (3.4 mm high) it takes"
+        "No foam is drawn. To clear the battery (3.8 mm high) it takes"
     )
-    assert "two layers of 2 mm foam, one on the other" in front.words[1]
+    assert "two layers of 3 mm foam, one on the other" in front.words[1]
     (padded,) = (
         s for s in steps_of(scene_of(made.case(made.sample("lantern")))) if s.show == "front"
     )

@@ -13,7 +13,7 @@ from .board import Board, Tree
 from .task import Task
 from .tour import Tour
 from .vgraph import shortest
-from .weave import WALLS, landing, seen, taken_by_others, turned, wall_of
+from .weave import WALLS, landing, room_left, seen, turned, wall_of
 
 #: Angles this near to their mean become one (degrees).
 ALIKE = 65.0
@@ -54,10 +54,7 @@ def one_turn(task: Task, tour: Tour) -> Tour | None:
 def _rail(
     board: Board, net: int, tour: Tour, price: float, wall: shapely.Geometry | None
 ) -> Tree | None:
-    taken = taken_by_others(board, net)
-    if wall is not None:
-        taken.append(wall)
-    free = board.free[net].difference(shapely.union_all(taken))
+    free = room_left(board, net, wall)
     pads = board.nets[net].pads
     rank = {light: k for k, light in enumerate(tour.order)}
     keys = sorted(

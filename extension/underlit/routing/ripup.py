@@ -16,7 +16,7 @@ from .board import Board, Key, Tree
 from .segments import distances
 from .steiner import steiner_tree
 from .vgraph import Graph, charge, reflex_corners
-from .weave import as_tree, landing, lay, merge_close, taken_by_others, with_pins
+from .weave import as_tree, landing, lay, merge_close, room_left, with_pins
 
 #: What cutting through a link costs at first, and what is added in every round (mm).
 TOLL = 40.0
@@ -110,12 +110,10 @@ def _lay_through(
     trees = board.trees
     board.trees = [None] * len(trees)
     board.changed()
-    taken = taken_by_others(board, net)
+    soft = room_left(board, net, None)
     board.trees = trees
     board.changed()
-    soft = board.free[net].difference(shapely.union_all(taken)) if taken else board.free[net]
-    hard_taken = taken_by_others(board, net)
-    hard = board.free[net].difference(shapely.union_all(hard_taken))
+    hard = room_left(board, net, None)
     keys = board.nets[net].pads
     points = [landing(board, soft, key) for key in keys]
     corners = reflex_corners(hard)[0]

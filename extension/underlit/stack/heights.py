@@ -33,19 +33,23 @@ def height_of(part: Part, profile: Profile) -> float | None:
     if part.kind != "cell" or part.type not in profile.cells:
         return None
     if _lies_bare(part):
-        return bare_height(profile.cells[part.type], profile)
+        return bare_height(profile.cells[part.type], profile, _has_flap(part))
     return _holder_height(part, profile)
 
 
-def bare_height(cell: CellType, profile: Profile) -> float:
-    """A bare battery between two tapes."""
-    return cell.height + 2.0 * profile.tape.thickness
+def bare_height(cell: CellType, profile: Profile, flap: bool) -> float:
+    """A bare battery between two tapes, and under the flap of the back sheet that closes it."""
+    over = profile.sheets[profile.stack.panel].thickness if flap else 0.0
+    return cell.height + 2.0 * profile.tape.thickness + over
 
 
 def _lies_bare(part: Part) -> bool:
     """Without a holder; one pad of a flap's cell is drawn away from it, on the flap."""
-    flap = part.attributes.get("closes", "press") == "flap"
-    return is_bare(part) or (flap and any(is_bare(part, pad) for pad in PADS["cell"]))
+    return is_bare(part) or (_has_flap(part) and any(is_bare(part, pad) for pad in PADS["cell"]))
+
+
+def _has_flap(part: Part) -> bool:
+    return part.attributes.get("closes", "press") == "flap"
 
 
 def lights_height(card: Card, profile: Profile) -> float:

@@ -59,7 +59,7 @@ def _pressed(card: Card, profile: Profile) -> float | None:
     """The battery to be pressed: the card's own, or the usual one where none is drawn yet."""
     if card.cells or USUAL_CELL not in profile.cells:
         return pressed_height(card, profile)
-    return bare_height(profile.cells[USUAL_CELL], profile)
+    return bare_height(profile.cells[USUAL_CELL], profile, False)
 
 
 def _foam(height: float, press: float | None, profile: Profile) -> tuple[Layers | None, float]:

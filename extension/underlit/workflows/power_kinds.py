@@ -113,7 +113,7 @@ def _wish(
         pads,
         True,
         cell.diameter / 2.0,
-        bare_height(cell, profile),
+        bare_height(cell, profile, closes == "flap"),
         closes,
         up,
         collar=cell.diameter / 2.0 + AROUND_RIM + profile.patch.margin,
