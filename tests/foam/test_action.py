@@ -196,7 +196,7 @@ def test_foam_is_cut_and_stands_in_the_making_sheet(tmp_path: Path) -> None:
     lines = [(e.text or "") for e in root.iter(f"{SVG}text", f"{SVG}tspan")]
     words = " ".join(" ".join(lines).split())
     pieces = told["foam"]["pieces"] + told["foam"]["kept_pieces"]
-    assert f"{pieces} pieces, each two layers of 2 mm foam" in words
+    assert f"{pieces} pieces, each two layers of 3 mm foam" in words
 
 
 @pytest.mark.parametrize(

@@ -61,7 +61,7 @@ def test_other_heights_say_other_words() -> None:
 
 
 def test_a_card_without_foam_says_what_it_takes() -> None:
-    """The bare battery of the lantern: 3.2 mm, two tapes of 0.1 mm, 0.35 mm of flap; 6 mm clear it."""
+    """The bare battery of the lantern: 3.2 mm, two tapes of 0.1 mm, 0.35 mm of flap; 6 mm do."""
     root = etree.fromstring(made.sample("lantern").encode())
     for group in root.findall("{http://www.w3.org/2000/svg}g"):
         if group.get("id") == "layer-foam":
