@@ -53,6 +53,6 @@ def test_through_the_real_menu(editor: Editor, card: Path) -> None:
     editor.prefer(ACTION, {})
     seen = editor.use_menu(card, ENTRY, PICTURES / "foam.png")
     assert any("of foam laid" in text for text in seen["told"])
-    assert any("2 mm in two layers" in text for text in seen["told"])
+    assert any("3 mm in two layers" in text for text in seen["told"])
     assert seen["changed"]
     assert len(made(card)) > 10

@@ -117,12 +117,17 @@ def solve(factors: Factors, amps: Floats) -> Floats:
     volts = np.zeros_like(amps)
     for step, share in zip(plan.rounds, factors.shares, strict=True):
         amps[step.by_node.into] += step.by_node.of(share * amps[step.pivots][step.leg_pivot])
-    volts[plan.alone] = amps[plan.alone] / factors.last
+    volts[plan.alone] = _over(amps[plan.alone], factors.last)
     for k in range(len(plan.rounds) - 1, -1, -1):
         step = plan.rounds[k]
         near = step.by_pivot.of(factors.shares[k] * volts[step.leg_node])
         volts[step.pivots] = amps[step.pivots] / factors.sums[k] + near
     return volts
+
+
+def _over(amps: Floats, sums: Floats) -> Floats:
+    """amps / sums; 0 volts where nothing at all holds an island that floats (sums of 0)."""
+    return np.divide(amps, sums, out=np.zeros_like(amps), where=sums > 0.0)
 
 
 def make_plan(nodes: int, ends: Ints) -> Plan:
@@ -242,7 +247,7 @@ def _solve_whole(factors: Factors, amps: Floats) -> Floats:
     for p in range(n):
         k = n - 1 - p
         near = np.add.reduce(factors.shares[k] * volts[:, :p], axis=1)
-        volts[:, p] = amps[:, p] / factors.sums[k] + near
+        volts[:, p] = _over(amps[:, p], factors.sums[k]) + near
     return volts.T
 
 

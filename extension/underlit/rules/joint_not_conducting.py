@@ -25,6 +25,6 @@ def check(case: Case) -> Iterator[Finding]:
                 weak.at,
                 tuple(case.circuit.conductors[i].name for i in weak.pair),
                 "This tape's glue does not conduct: the overlap is no connection.",
-                'Fold the end under and mark the strip so (joint "folded-end"), or fold the corner '
-                "in one piece.",
+                "Fold the end under and give the strip the word folded-end (the README says how), "
+                "or fold the corner in one piece.",
             )
