@@ -25,7 +25,7 @@ from .sources import Sources, within_reach
 
 #: Pixels per mm, and the most that a picture may have altogether (a large card gets coarser).
 FINENESS = 10.0
-MOST_PIXELS = 2_500_000
+MOST_PIXELS = 1_600_000
 
 #: Dark paper: linear sRGB at the top and at the bottom of the card, and of its cut edge.
 PAPER = np.array([[0.0105, 0.0125, 0.0250], [0.0050, 0.0058, 0.0125]])
