@@ -14,6 +14,7 @@ from ..model.finding import Finding
 from ..profiles import Profile
 from ..records import record
 from ..rules import check_all
+from ..sheet.kinds import KINDS
 from . import build_sheet, export, preview
 from .accepting import split_accepted
 from .exporting import stem_of
@@ -79,7 +80,7 @@ def _sheets(drawing: Drawing, profile: Profile, name: str) -> dict[str, bytes]:
     """The making sheet on every paper, the supplies, the page to share."""
     files: dict[str, bytes] = {}
     for paper in PAPERS:
-        pages = "all" if paper == PAPERS[0] else "base,trace,window,stencil"
+        pages = "all" if paper == PAPERS[0] else ",".join(KINDS)  # one page to share is enough
         choices = build_sheet.read_choices(paper, "1", pages)
         made = build_sheet.build_sheet(drawing, profile, choices).files
         for own, data in made.items():
@@ -113,7 +114,7 @@ def _settings(based_on: str, own: dict[str, Any]) -> bytes:
 
 
 #: What the files are, by the end of their names.
-KINDS = (
+DESCRIBED = (
     ("-share.html", "open it in any browser and press the marked spot: the card in the dark, the "
      "steps, what it takes"),
     ("-glow.png", "the card in the dark, as a picture"),
@@ -132,7 +133,7 @@ def _text(
     if stops:
         lines += [f"NOT READY: {tally(stops)}. Do not build it yet.", ""]
     rows = [(f"{name}.svg", "the drawing, for Inkscape with Underlit, or to look at anywhere")]
-    rows += [(f"{name}{end}", words) for end, words in KINDS if f"{name}{end}" in files]
+    rows += [(f"{name}{end}", words) for end, words in DESCRIBED if f"{name}{end}" in files]
     lines += [f"{file}\n    {words}" for file, words in rows]
     cutter = [file for file in files if file.endswith((".svg", ".dxf"))]
     if cutter:
