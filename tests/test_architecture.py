@@ -12,7 +12,7 @@ PURE = EXTENSION / "underlit"
 
 #: Floors of the house, lowest first; a package may import what stands on a lower floor.
 FLOORS = (
-    ("units", "errors", "records"),
+    ("units", "errors", "records", "language"),
     ("profiles",),
     ("geometry", "model"),
     ("connectivity", "electrical"),

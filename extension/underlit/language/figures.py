@@ -1,0 +1,44 @@
+"""Figures and lists of words as a maker reads them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import floor, log10
+
+from .saying import say
+
+
+def decimal(text: str) -> str:
+    """A written number with the language's own decimal sign: that of its "1.5"."""
+    return text.replace(".", say("1.5")[1])
+
+
+def mm(length: float) -> str:
+    """1.3 -> "1.3 mm", 4.0 -> "4 mm", 0.04 -> "0.04 mm"."""
+    return f"{figure(length)} mm"
+
+
+def figure(value: float) -> str:
+    """One decimal, two for small values, no trailing zero."""
+    return decimal(_trimmed(f"{value:.1f}" if abs(value) >= 0.1 else f"{value:.2f}"))
+
+
+def two_digits(value: float) -> str:
+    """An estimate in two digits: 0.31, 1.3, 14, 1200."""
+    if abs(value) < 0.005:
+        return "0"
+    digits = 1 - floor(log10(abs(value)))
+    rounded = round(value, digits)
+    return decimal(_trimmed(f"{rounded:.{max(digits, 0)}f}"))
+
+
+def _trimmed(number: str) -> str:
+    number = number.rstrip("0").rstrip(".") if "." in number else number
+    return "0" if number in {"", "-0"} else number
+
+
+def joined(words: Sequence[str]) -> str:
+    """red; red and amber; red, amber and blue; "" of none."""
+    if len(words) < 2:
+        return "".join(words)
+    return say("{first} and {last}", first=", ".join(words[:-1]), last=words[-1])

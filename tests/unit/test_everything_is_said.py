@@ -1,0 +1,100 @@
+"""Every sentence for a maker goes through `say`, so that it can be translated."""
+
+from __future__ import annotations
+
+import ast
+import builtins
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from locale_tools.write_catalogs import EXTENSION, room_of
+
+#: Rooms whose sentences are not gathered yet.
+NOT_YET = {
+    "colours",
+    "electrical",
+    "export",
+    "foam",
+    "glow",
+    "host",
+    "interpretation",
+    "markup",
+    "model",
+    "placement",
+    "profiles",
+    "routing",
+    "rules",
+    "share",
+    "sheet",
+    "stack",
+    "tracing",
+    "workflows",
+}
+
+#: Run before the environment is there, or by those who build: their words stay English.
+OUTSIDE = ("installing", "install.py", "launch.py")
+
+#: A sentence: three words in a row, or two that end like one.
+SENTENCE = re.compile(r"[A-Za-z]+,? [a-z{}]+,? [a-z{}]+|[A-Z][a-z]+ [a-z]+[.!?:]")
+
+#: Programs and style sheets that stand in a module as text.
+PROGRAM = re.compile(r"[{;]\s*\n|function|</|^\(?[a-z-]+: [^.]*;", re.MULTILINE)
+
+#: What reads like a sentence and is none: names of files, values of attributes.
+NO_SENTENCE: set[str] = set()
+
+SPEAKING = {"say", "say_count", "later"}
+
+#: For those who build or type commands, not for the maker.
+INWARD = {"help", "description", "epilog"}
+
+
+def is_sentence(node: ast.AST) -> bool:
+    if isinstance(node, ast.JoinedStr):
+        text = "".join(v.value if isinstance(v, ast.Constant) else "{}" for v in node.values)
+    elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+        text = node.value
+    else:
+        return False
+    return bool(SENTENCE.search(text)) and not PROGRAM.search(text)
+
+
+def unsaid(tree: ast.AST) -> Iterator[str]:
+    """Sentences under a node that are neither said nor documentation."""
+    if isinstance(tree, ast.Expr) and isinstance(tree.value, ast.Constant):
+        return
+    if isinstance(tree, ast.Raise) and tree.exc is not None:
+        kind = ast.unparse(tree.exc).partition("(")[0]
+        if hasattr(builtins, kind) or kind == "FrozenInstanceError":
+            return
+    if isinstance(tree, ast.Call) and ast.unparse(tree.func) in SPEAKING:
+        return
+    if isinstance(tree, ast.keyword) and tree.arg in INWARD:
+        return
+    if is_sentence(tree) and ast.unparse(tree) not in NO_SENTENCE:
+        yield f"line {tree.lineno}: {ast.unparse(tree)}"  # type: ignore[attr-defined]
+        return
+    for child in ast.iter_child_nodes(tree):
+        yield from unsaid(child)
+
+
+def modules() -> list[Path]:
+    found = sorted(EXTENSION.rglob("*.py"))
+    return [p for p in found if p.relative_to(EXTENSION).parts[0] not in OUTSIDE]
+
+
+@pytest.mark.parametrize("module", modules(), ids=lambda p: p.relative_to(EXTENSION).as_posix())
+def test_nothing_is_left_unsaid(module: Path) -> None:
+    if room_of(module) not in NOT_YET:
+        tree = ast.parse(module.read_text(encoding="utf-8"))
+        assert list(unsaid(tree)) == []
+
+
+def test_a_forgotten_sentence_is_found() -> None:
+    tree = ast.parse(
+        '"""Words of the module."""\nx = f"{a} lies too near {b}."\ny = say("So it is.")'
+    )
+    assert len(list(unsaid(tree))) == 1

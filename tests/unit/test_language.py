@@ -1,0 +1,74 @@
+"""Speaking: whole sentences, counted things, figures, and English where nothing is translated."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+
+from underlit.language import figure, joined, later, mm, say, say_count, speak, two_digits
+
+
+@pytest.fixture
+def german() -> Iterator[None]:
+    speak("de")
+    yield
+    speak("en")
+
+
+def test_words_are_filled_in() -> None:
+    assert say("{name} is lit.", name="light 3") == "light 3 is lit."
+
+
+def test_text_without_words_keeps_its_braces() -> None:
+    assert say("{ as it stands }") == "{ as it stands }"
+
+
+@pytest.mark.parametrize(("number", "said"), [(1, "1 light"), (0, "0 lights"), (3, "3 lights")])
+def test_counted(number: int, said: str) -> None:
+    assert say_count("{number} light", "{number} lights", number) == said
+
+
+def test_a_marked_text_is_itself() -> None:
+    assert later("Plus and minus") == "Plus and minus"
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [(1.3, "1.3"), (4.0, "4"), (0.04, "0.04"), (0.0, "0"), (-0.01, "-0.01"), (100.0, "100")],
+)
+def test_figures(value: float, said: str) -> None:
+    assert figure(value) == said
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [(0.001, "0"), (0.314, "0.31"), (1.34, "1.3"), (14.2, "14"), (1234.0, "1200"), (99.9, "100")],
+)
+def test_estimates(value: float, said: str) -> None:
+    assert two_digits(value) == said
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ([], ""),
+        (["red"], "red"),
+        (["red", "amber"], "red and amber"),
+        (["red", "amber", "blue"], "red, amber and blue"),
+    ],
+)
+def test_lists(words: list[str], said: str) -> None:
+    assert joined(words) == said
+
+
+@pytest.mark.usefixtures("german")
+class TestGerman:
+    def test_decimal_sign(self) -> None:
+        assert mm(1.5) == "1,5 mm"
+
+    def test_lists(self) -> None:
+        assert joined(["rot", "gelb", "blau"]) == "rot, gelb und blau"
+
+    def test_what_is_not_translated_stays_english(self) -> None:
+        assert say("No catalog has this.") == "No catalog has this."
