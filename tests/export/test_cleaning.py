@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 import shapely
+from shapely.affinity import translate
 from shapely.geometry import Polygon, box
 
 from rules import cards
 from underlit.connectivity import read_circuit
 from underlit.export.cleaning import cut_areas, with_areas
-from underlit.export.measuring import narrow, smallest_feature, smallest_spacing
+from underlit.export.measuring import by_shape, narrow, smallest_feature, smallest_spacing
 
 from .exported import SAMPLES, sample_case
 
@@ -114,3 +115,19 @@ def test_measures() -> None:
     assert narrow(np.array([neck, box(0, 0, 9, 9)], dtype=object), 1.6).tolist() == [True, False]
     assert smallest_spacing([box(0, 0, 1, 1), box(3.5, 0, 9, 1)]) == pytest.approx(2.5)
     assert smallest_spacing([box(0, 0, 1, 1)]) is None
+
+
+def test_areas_of_one_shape_are_told_by_it() -> None:
+    long, short = box(0, 0, 30, 4), box(0, 0, 20, 4)
+    turned = box(0, 0, 4, 30)
+    areas = np.array([long, short, translate(long, 7.3, -2.1), turned, short], dtype=object)
+    first, same = by_shape(areas)
+    assert (first, same) == ([0, 1, 3], [0, 1, 0, 2, 1])
+    assert narrow(areas, 4.5).tolist() == [True] * 5
+
+
+def test_narrow_is_told_for_each_area_of_many() -> None:
+    """Referee: the shorter side of a rectangle."""
+    sides = [(30, 1.0 + 0.25 * (i % 9)) for i in range(40)]
+    areas = np.array([box(i, i, i + a, i + b) for i, (a, b) in enumerate(sides)], dtype=object)
+    assert narrow(areas, 2.1).tolist() == [b < 2.1 for _, b in sides]

@@ -14,12 +14,35 @@ CLOSE = 0.002
 #: Pieces of one sheet farther apart than this do not come near each other (mm).
 FAR = 5.0
 
+#: Coordinates that differ by less are the same (mm).
+SAME = 1e-6
+
 #: Eroding a little less than the width leaves something (mm).
 UNDER = 0.004
 
 
 def narrow(areas: np.ndarray, width: float) -> np.ndarray:
-    """Which areas have a place narrower than `width` (mm): eroded, they vanish or fall apart."""
+    """Which areas have a place narrower than `width` (mm): eroded, they vanish or fall apart.
+
+    Areas of the same shape, of which a sheet of many cards is full, are eroded once.
+    """
+    first, same = by_shape(areas)
+    return _eroded_apart(areas[first], width)[same]
+
+
+def by_shape(areas: np.ndarray) -> tuple[list[int], list[int]]:
+    """One area of each shape, and for every area which of those it is like but for its place."""
+    corners = shapely.bounds(areas)[:, :2]
+    sizes = shapely.get_num_coordinates(areas)
+    moved = shapely.get_coordinates(areas) - np.repeat(corners, sizes, axis=0)
+    there = shapely.set_coordinates(areas.copy(), moved)
+    keys = shapely.to_wkb(shapely.normalize(shapely.set_precision(there, SAME))).tolist()
+    number = {key: i for i, key in enumerate(dict.fromkeys(keys))}
+    first = {number[key]: i for i, key in reversed(list(enumerate(keys)))}
+    return [first[i] for i in range(len(number))], [number[key] for key in keys]
+
+
+def _eroded_apart(areas: np.ndarray, width: float) -> np.ndarray:
     with np.errstate(all="ignore"):  # the library's own, where an area vanishes in a point
         left = shapely.buffer(areas, -(width - UNDER) / 2.0, join_style="mitre")
     whole = shapely.get_type_id(left) == shapely.GeometryType.POLYGON
@@ -34,10 +57,12 @@ def smallest_feature(areas: Sequence[Polygon], widest: float = 20.0) -> float | 
     rest = np.array(areas, dtype=object)
     if not len(rest):
         return None
-    low, high = 0.0, widest
-    rest = rest[narrow(rest, high)]
-    if not len(rest):
-        return high
+    low, high = 0.0, widest / 16.0
+    while not (bad := narrow(rest, high)).any():  # from below: eroding by much takes much longer
+        if high == widest:
+            return widest
+        low, high = high, 2.0 * high
+    rest = rest[bad]
     while high - low > CLOSE:
         middle = (low + high) / 2.0
         bad = narrow(rest, middle)

@@ -11,7 +11,7 @@ from shapely.geometry import Polygon
 from ..model.case import Case
 from .caution import NAMES, Caution, figure, piece_name
 from .cut import Piece
-from .measuring import UNDER, narrow, smallest_feature
+from .measuring import UNDER, by_shape, narrow, smallest_feature
 
 #: A part of a piece that is no narrow place but a sharp corner (mm2).
 CORNER = 0.05
@@ -65,8 +65,10 @@ def narrow_slots(case: Case, pieces: Sequence[Piece]) -> list[Caution]:
     areas = np.array([piece.area for piece in pieces], dtype=object)
     if not len(areas):
         return []
-    filled = _closed(areas, limit - UNDER)
-    grown = np.flatnonzero(shapely.area(filled) - shapely.area(areas) > 2.0 * limit**2)
+    first, same = by_shape(areas)
+    filled = _closed(areas[first], limit - UNDER)
+    more = shapely.area(filled) - shapely.area(areas[first])
+    grown = np.flatnonzero(more[same] > 2.0 * limit**2)
     found = []
     for piece in (pieces[k] for k in grown.tolist()):
         slots = _slots(piece.area, limit)
