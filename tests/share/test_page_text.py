@@ -203,8 +203,10 @@ def test_dark_lights_are_named() -> None:
     assert dark
     (data,) = made.files.values()
     (state,) = parsed(data.decode()).xpath("//p[@id='state']")
-    assert f"light {dark[0]}" in state.get("data-lit")
-    assert "stay dark" in state.get("data-lit")
+    every = len(made.report["lights"])
+    assert (
+        state.get("data-lit") == f"{every - 1} of {every} lights shine; light {dark[0]} stays dark."
+    )
 
 
 def test_names_of_a_maker_stay_text() -> None:

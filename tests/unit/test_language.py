@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from underlit.language import figure, joined, later, mm, say, say_count, speak, two_digits
+from underlit.language import figure, joined, later, mm, say, say_count, speak, spoken, two_digits
 
 
 @pytest.fixture
@@ -60,6 +60,17 @@ def test_estimates(value: float, said: str) -> None:
 )
 def test_lists(words: list[str], said: str) -> None:
     assert joined(words) == said
+
+
+@pytest.mark.parametrize(
+    ("asked", "heard"), [("de", "de"), ("de_AT", "de"), ("en", "en"), ("xx", "en")]
+)
+def test_the_language_that_is_spoken_is_told(asked: str, heard: str) -> None:
+    speak(asked)
+    try:
+        assert spoken() == heard
+    finally:
+        speak("en")
 
 
 @pytest.mark.usefixtures("german")

@@ -12,7 +12,7 @@ from a shell, that of the environment.
 """
 
 from .figures import decimal, figure, joined, mm, two_digits
-from .saying import later, say, say_count, speak
+from .saying import later, say, say_count, speak, spoken
 
 __all__ = [
     "decimal",
@@ -23,5 +23,6 @@ __all__ = [
     "say",
     "say_count",
     "speak",
+    "spoken",
     "two_digits",
 ]

@@ -21,6 +21,11 @@ def speak(language: str | None) -> None:
     _catalog.cache_clear()
 
 
+def spoken() -> str:
+    """The language that is really spoken, as HTML names it: "de"; "en" without a catalog."""
+    return _catalog().info().get("language", "en").replace("_", "-")
+
+
 @cache
 def _catalog() -> gettext.NullTranslations:
     return gettext.translation(DOMAIN, FOLDER, _asked or None, fallback=True)

@@ -7,6 +7,7 @@ from xml.etree import ElementTree as ET
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..language import say
 from ..model.card import Card
 from ..records import record
 from . import words
@@ -66,7 +67,7 @@ def card_section(
     picture = element(
         "svg",
         {"viewBox": stage.view, "role": "img", "aria-labelledby": "card-says"},
-        element("title", {"id": "card-says"}, words.DARK_CARD.format(windows=said.windows)),
+        element("title", {"id": "card-says"}, said.windows),
         *_card(card, frames, fine),
         *([] if ready else [_stamp(stage)]),
     )
@@ -79,9 +80,9 @@ def card_section(
     parts = [box]
     if lights:
         parts.append(_toggle(spot))
-        told = {"data-lit": said.shining, "data-dark": words.RESTING}
+        told = {"data-lit": said.shining, "data-dark": say(words.RESTING)}
         state = {"id": "state", "class": "scripted", "role": "status", **told}
-        parts.append(element("p", state, words.RESTING))
+        parts.append(element("p", state, say(words.RESTING)))
     return [*parts, *(paragraph(text, "small") for text in said.remarks)]
 
 
@@ -128,14 +129,15 @@ def _stamp(stage: Stage) -> ET.Element:
     size = min(stage.width, stage.height) / 6.5
     turn = f"rotate(-28 {number(x)} {number(y)})"
     place = {"x": number(x), "y": number(y), "font-size": number(size), "transform": turn}
-    return element("text", {"class": "stamp", "aria-hidden": "true", **place}, words.NOT_READY)
+    return element("text", {"class": "stamp", "aria-hidden": "true", **place}, say(words.NOT_READY))
 
 
 def _button(spot: Spot, said: Said) -> ET.Element:
-    label = words.LIGHT_IT.format(way=said.closing)
+    label = say(words.LIGHT_IT, way=said.closing)
     attributes = {"id": "press", "type": "button", "aria-pressed": "false", "aria-label": label,
                   "data-way": "hold" if spot.held else "turn"}  # fmt: skip
-    return element("button", attributes, element("span", {}, words.SPOT.get(spot.way, "Press")))
+    word = words.SPOT.get(spot.way, words.SPOT["press"])
+    return element("button", attributes, element("span", {}, say(word)))
 
 
 def _toggle(spot: Spot | None) -> ET.Element:
@@ -143,7 +145,7 @@ def _toggle(spot: Spot | None) -> ET.Element:
     if spot is not None and spot.way == "always":
         box["checked"] = "checked"
     return element("label", {"class": "keep scripted"}, element("input", box),
-                   element("span", {}, words.KEEP_LIT))  # fmt: skip
+                   element("span", {}, say(words.KEEP_LIT)))  # fmt: skip
 
 
 def card_style(stage: Stage, spot: Spot | None, frames: Frames | None) -> str:

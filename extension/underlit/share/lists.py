@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from xml.etree import ElementTree as ET
 
+from ..language import decimal, joined, say
 from ..model.finding import Finding
 from ..sheet.notes import CAUTIONS, DEFER, WHOM
 from ..sheet.scene import Scene
 from ..sheet.steps import Step
 from ..sheet.supplies import Supplies, Supply
-from ..sheet.wording import joined, short
+from ..sheet.wording import short
 from . import words
 from .circuit import Diagram
 from .elements import element, listed, paragraph
@@ -23,39 +24,39 @@ def making_section(
     scene: Scene, steps: Sequence[Step], diagram: Diagram | None, remark: str | None
 ) -> ET.Element:
     """The slider, the picture that it moves, and all steps as a list."""
-    section = element("section", {"id": "making"}, element("h2", {}, words.MAKING))
+    section = element("section", {"id": "making"}, element("h2", {}, say(words.MAKING)))
     if remark:
         section.append(paragraph(remark))
     if not steps:
         return section
-    section.append(element("p", {"class": "scripted"}, words.MAKING_LEAD))
+    section.append(element("p", {"class": "scripted"}, say(words.MAKING_LEAD)))
     if diagram is None:
-        section.append(paragraph(words.NO_PICTURE))
+        section.append(paragraph(say(words.NO_PICTURE)))
     else:
         section.append(element("div", {"class": "table"}, diagram.svg))
     section.append(_controls(len(steps)))
     rows = [_step(step, i, diagram, len(steps)) for i, step in enumerate(steps)]
     section.append(element("div", {"aria-live": "polite"},
                            element("ol", {"id": "steps"}, *rows)))  # fmt: skip
-    section.append(paragraph(words.CODES, "small"))
+    section.append(paragraph(say(words.CODES), "small"))
     if scene.back:
-        section.append(paragraph(words.FROM_BEHIND, "small"))
+        section.append(paragraph(say(words.FROM_BEHIND), "small"))
     return section
 
 
 def _controls(count: int) -> ET.Element:
     slider = {"id": "slider", "type": "range", "min": "1", "max": str(count), "step": "1",
-              "value": "1", "aria-label": words.STEP_SLIDER}  # fmt: skip
+              "value": "1", "aria-label": say(words.STEP_SLIDER)}  # fmt: skip
     return element(
         "div", {"class": "controls scripted"},
-        element("button", {"id": "before", "type": "button"}, words.BEFORE),
+        element("button", {"id": "before", "type": "button"}, say(words.BEFORE)),
         element("input", slider),
-        element("button", {"id": "after", "type": "button"}, words.AFTER),
+        element("button", {"id": "after", "type": "button"}, say(words.AFTER)),
     )  # fmt: skip
 
 
 def _step(step: Step, index: int, diagram: Diagram | None, count: int) -> ET.Element:
-    where = words.STEP.format(number=index + 1, count=count)
+    where = say(words.STEP, number=index + 1, count=count)
     data = {}
     if diagram is not None:
         data["data-new"] = " ".join(diagram.names[thing] for thing in step.new)
@@ -67,31 +68,32 @@ def _step(step: Step, index: int, diagram: Diagram | None, count: int) -> ET.Ele
 def supplies_section(supplies: Supplies) -> ET.Element:
     """What to buy, and the tape to cut. Prices are the maker's own business and stay out."""
     copies = supplies.copies
-    head = list(words.SUPPLY_HEAD[:3])
+    head = [say(word) for word in words.SUPPLY_HEAD[:3]]
     if copies > 1:
-        head.append(words.SUPPLY_HEAD[3].format(copies=copies))
+        head.append(say(words.SUPPLY_HEAD[3], copies=copies))
     rows = [_supply(line, copies) for line in supplies.lines]
-    section = element("section", {"id": "supplies"}, element("h2", {}, words.SUPPLIES))
+    section = element("section", {"id": "supplies"}, element("h2", {}, say(words.SUPPLIES)))
     if rows:
-        section.append(_table(words.SUPPLIES, head, rows, 2))
-    section.append(paragraph(words.ALSO, "small"))
+        section.append(_table(say(words.SUPPLIES), head, rows, 2))
+    section.append(paragraph(say(words.ALSO), "small"))
     cuts = [
         [tape.label, short(tape.width), short(tape.length), str(tape.folds), str(cut)]
         for use in supplies.tape
         for tape, cut in zip(use.tapes, use.cuts, strict=True)
     ]
     if cuts:
-        section.append(element("h3", {}, words.CUTTING))
-        section.append(_table(words.CUTTING, list(words.CUT_HEAD), cuts[:MOST_ROWS], 1))
+        section.append(element("h3", {}, say(words.CUTTING)))
+        columns = [say(word) for word in words.CUT_HEAD]
+        section.append(_table(say(words.CUTTING), columns, cuts[:MOST_ROWS], 1))
         if len(cuts) > MOST_ROWS:
-            section.append(paragraph(words.MORE_STRIPS.format(count=len(cuts) - MOST_ROWS)))
+            section.append(paragraph(words.more_strips(len(cuts) - MOST_ROWS)))
         if any(tape.folds for use in supplies.tape for tape in use.tapes):
-            section.append(paragraph(words.EXTRA, "small"))
+            section.append(paragraph(say(words.EXTRA), "small"))
     return section
 
 
 def _supply(line: Supply, copies: int) -> list[str]:
-    each = f"{line.per_card:.2f}".rstrip("0").rstrip(".")
+    each = decimal(f"{line.per_card:.2f}".rstrip("0").rstrip("."))
     row = [line.what, line.unit, each]
     return [*row, str(line.total)] if copies > 1 else row
 
@@ -119,29 +121,29 @@ def _table(
 
 def findings_section(findings: Sequence[Finding]) -> ET.Element:
     """What the check found, worst first, as on the making sheet."""
-    section = element("section", {"id": "found"}, element("h2", {}, words.FOUND))
+    section = element("section", {"id": "found"}, element("h2", {}, say(words.FOUND)))
     for severity, title in words.FOUND_OF.items():
         some = [f for f in findings if f.severity == severity and f.rule != "coin-cell"]
         if some:
-            section.append(element("h3", {}, title))
+            section.append(element("h3", {}, say(title)))
             texts = [f"{f.message} {f.remedy}" for f in some[:MOST_ROWS]]
             section.append(listed(texts, severity, numbered=severity == "stop"))
             if len(some) > MOST_ROWS:
-                section.append(paragraph(words.MORE_FAULTS.format(count=len(some) - MOST_ROWS)))
+                section.append(paragraph(words.more_faults(len(some) - MOST_ROWS)))
     if not any(f.severity != "note" for f in findings):
-        section.append(paragraph(words.ALL_FINE))
+        section.append(paragraph(say(words.ALL_FINE)))
     return section
 
 
 def safety_section(scene: Scene) -> ET.Element:
     """Coin batteries and children first."""
-    section = element("section", {"id": "safety"}, element("h2", {}, words.SAFETY))
+    section = element("section", {"id": "safety"}, element("h2", {}, say(words.SAFETY)))
     if scene.cells:
         kinds = joined(list(dict.fromkeys(cell.type.upper() for cell in scene.cells)))
-        strong = element("strong", {}, words.COIN.format(kinds=kinds))
-        section.append(element("p", {"class": "warning"}, strong, f" {words.SWALLOWED}"))
-    section.append(listed(CAUTIONS))
-    section.append(element("h3", {}, words.FOR_WHOM))
-    section.append(listed(WHOM))
-    section.append(paragraph(DEFER, "small"))
+        strong = element("strong", {}, say(words.COIN, kinds=kinds))
+        section.append(element("p", {"class": "warning"}, strong, f" {say(words.SWALLOWED)}"))
+    section.append(listed(map(say, CAUTIONS)))
+    section.append(element("h3", {}, say(words.FOR_WHOM)))
+    section.append(listed(map(say, WHOM)))
+    section.append(paragraph(say(DEFER), "small"))
     return section

@@ -7,6 +7,7 @@ import hashlib
 from collections.abc import Sequence
 from xml.etree import ElementTree as ET
 
+from ..language import say, spoken
 from ..model.card import Card
 from ..model.finding import Finding
 from ..records import record
@@ -48,7 +49,7 @@ def page_of(share: Share, frames: Frames | None, fine: float, circuit: str) -> b
     """The file: HTML in UTF-8. `circuit`: how it is drawn, full | plain | none."""
     stage = stage_of(share.card, share.spot)
     style = STYLE if stage is None else f"{STYLE}\n{card_style(stage, share.spot, frames)}\n"
-    stamp = words.NOT_READY if share.faults else None
+    stamp = say(words.NOT_READY) if share.faults else None
     diagram = None
     if circuit != "none":
         diagram = diagram_of(
@@ -60,7 +61,7 @@ def page_of(share: Share, frames: Frames | None, fine: float, circuit: str) -> b
     main.append(_header(share.title, frames is not None))
     hero = element("section", {"id": "glow", "aria-label": share.title})
     if stage is None:
-        hero.append(paragraph(words.NO_FRONT))
+        hero.append(paragraph(say(words.NO_FRONT)))
     else:
         ready = share.faults is None
         hero.extend(card_section(share.card, stage, share.spot, frames, share.said, ready, fine))
@@ -69,10 +70,10 @@ def page_of(share: Share, frames: Frames | None, fine: float, circuit: str) -> b
     main.append(supplies_section(share.supplies))
     main.append(findings_section(share.findings))
     main.append(safety_section(share.scene))
-    footer = words.FOOTER.format(version=share.version, drawing=share.drawing)
+    footer = say(words.FOOTER, version=share.version, drawing=share.drawing)
     body = element("body", {}, main, element("footer", {}, footer))
     body.append(element("script", {}, SCRIPT))
-    page = element("html", {"lang": words.LANGUAGE}, _head(share.title, style), body)
+    page = element("html", {"lang": spoken()}, _head(share.title, style), body)
     text = ET.tostring(page, encoding="unicode", method="html")
     return f"<!DOCTYPE html>\n{text}".encode("utf-8", "replace")
 
@@ -113,11 +114,12 @@ def _banner(faults: str) -> ET.Element:
     """NOT READY, in sight wherever one reads."""
     return element(
         "p", {"class": "banner", "role": "alert"},
-        element("strong", {}, words.NOT_READY), f" {words.NOT_READY_LEAD.format(faults=faults)} ",
-        element("a", {"href": "#found"}, words.SEE_FAULTS),
+        element("strong", {}, say(words.NOT_READY)),
+        f" {say(words.NOT_READY_LEAD, faults=faults)} ",
+        element("a", {"href": "#found"}, say(words.SEE_FAULTS)),
     )  # fmt: skip
 
 
 def _header(title: str, glows: bool) -> ET.Element:
-    lead = f"{words.LEAD} {words.GLOWING}" if glows else words.LEAD
+    lead = f"{say(words.LEAD)} {say(words.GLOWING)}" if glows else say(words.LEAD)
     return element("header", {}, element("h1", {}, title), paragraph(lead))

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from .. import __version__
 from ..glow.sources import Sources
+from ..language import say
 from ..model.case import Case
 from ..model.finding import Finding
 from ..records import record
-from ..rules.wording import count
 from ..share import words
 from ..share.card import Said
 from ..share.closing import Spot, spot_of
@@ -19,7 +19,7 @@ from ..sheet.notes import missing_words
 from ..sheet.scene import Scene
 from ..sheet.steps import everything, steps_of
 from ..sheet.supplies import Supplies
-from ..sheet.wording import closing_words, joined
+from ..sheet.wording import closing_words
 from .preview import Wish, as_if, sources_for
 from .report import rounded
 from .telling import tally
@@ -84,9 +84,9 @@ def share_page(
         supplies=supplies,
         findings=findings,
         said=_said(case, scene, sources, spot),
-        circuit_says=_circuit_words(scene),
+        circuit_says=words.circuit(len(scene.tapes), len(scene.lights)),
         faults=_faults(findings),
-        lacking=None if missing is None else words.SO_FAR.format(missing=missing),
+        lacking=None if missing is None else say(words.SO_FAR, missing=missing),
     )
     crowded = len(everything(scene)) > MOST_NAMED
     for pixels, quality, fine, circuit in FINENESS:
@@ -133,40 +133,33 @@ def _said(case: Case, scene: Scene, sources: Sources, spot: Spot | None) -> Said
     way = closing_words(scene)
     remarks = []
     if not case.card.lights:
-        remarks.append(words.NO_LIGHT)
+        remarks.append(say(words.NO_LIGHT))
     elif not sources.ids:
-        remarks.append(words.NOTHING_BURNS)
+        remarks.append(say(words.NOTHING_BURNS))
     else:
         if spot is not None:
-            always = spot.way == "always"
-            remarks.append(words.ALWAYS if always else words.HOLD if spot.held else words.ONCE)
+            remarks.append(say(_lasting(spot)))
         if as_if(case, Wish()):
-            remarks.append(words.AS_IF)
+            remarks.append(say(words.AS_IF))
         if changing(case.card, sources, case.profile):
-            remarks.append(words.CHANGING)
-        remarks.append(words.BY_COMPUTING)
+            remarks.append(say(words.CHANGING))
+        remarks.append(say(words.BY_COMPUTING))
     return Said(
-        windows=count(len(case.card.openings), "window", "windows"),
+        windows=words.windows(len(case.card.openings)),
         closing=f"{way[0].upper()}{way[1:]}",
         shining=_shining(case, sources),
         remarks=tuple(remarks),
     )
 
 
+def _lasting(spot: Spot) -> str:
+    """How long it shines."""
+    if spot.way == "always":
+        return words.ALWAYS
+    return words.HOLD if spot.held else words.ONCE
+
+
 def _shining(case: Case, sources: Sources) -> str:
     lights = case.card.lights
-    dark = [light for light in lights if light.id not in sources.ids]
-    if not dark:
-        return words.SHINING["all"].format(lit=count(len(lights), "light", "lights"))
-    every = count(len(lights), "light", "lights")
-    names = joined([case.inner(light) for light in dark[:6]])
-    if len(dark) > 6:
-        names = count(len(dark), "light", "lights")
-    return words.SHINING["some"].format(lit=len(sources.ids), all=every, dark=names)
-
-
-def _circuit_words(scene: Scene) -> str:
-    return words.CIRCUIT.format(
-        strips=count(len(scene.tapes), "strip of tape", "strips of tape"),
-        lights=count(len(scene.lights), "light", "lights"),
-    )
+    dark = [case.inner(light) for light in lights if light.id not in sources.ids]
+    return words.shining(len(lights), dark)
