@@ -7,6 +7,7 @@ import re
 import pytest
 
 from underlit.colours.paints import KNOWN, SPARE, read_colours
+from underlit.errors import UnknownChoice
 
 
 def test_words_as_makers_write_them() -> None:
@@ -43,5 +44,5 @@ def test_every_paint_is_one() -> None:
     ],
 )
 def test_what_is_no_list_of_colours(text: str, words: str) -> None:
-    with pytest.raises(ValueError, match=re.escape(words)):
+    with pytest.raises(UnknownChoice, match=re.escape(words)):
         read_colours(text)

@@ -14,14 +14,10 @@ from locale_tools.write_catalogs import EXTENSION, room_of
 
 #: Rooms whose sentences are not gathered yet.
 NOT_YET = {
-    "colours",
     "electrical",
     "export",
-    "foam",
-    "glow",
     "host",
     "interpretation",
-    "markup",
     "model",
     "placement",
     "profiles",
@@ -29,7 +25,6 @@ NOT_YET = {
     "rules",
     "sheet",
     "stack",
-    "tracing",
     "workflows",
 }
 

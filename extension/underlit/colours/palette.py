@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 
+from ..language import say
 from ..model.card import Card
 from ..records import record
 from .paints import Colour
@@ -36,9 +37,11 @@ def palette_of(
     if not places:
         return _nothing(card, choice)
     if places > MOST_PLACES:
-        return (
-            f"No colour plan: {places} places to fill are too many to set by hand "
-            f"(at most {MOST_PLACES}). Fill loose pieces only (--refill pieces)."
+        return say(
+            "No colour plan: {places} places to fill are too many to set by hand (at most {most}). "
+            "Fill loose pieces only (--refill pieces).",
+            places=places,
+            most=MOST_PLACES,
         )
     plan = plan_of(len(colours), places, fronts.neighbours(), cards)
     return Palette(tuple(colours), fronts, plan, cards)
@@ -46,12 +49,14 @@ def palette_of(
 
 def _nothing(card: Card, choice: str) -> str:
     if not card.panels:
-        return "No colour plan: the front is not drawn yet."
+        return say("No colour plan: the front is not drawn yet.")
     if choice == "all" or not card.openings:
-        return "No colour plan: nothing is cut out of this front."
+        return say("No colour plan: nothing is cut out of this front.")
     if choice == "pieces":
-        return "No colour plan: this front has no loose piece. Fill windows as well (--refill all)."
-    return (
+        return say(
+            "No colour plan: this front has no loose piece. Fill windows as well (--refill all)."
+        )
+    return say(
         "No colour plan: this front has no loose piece, and a light shines through every window "
         "that is large enough to fill. To fill those too, choose all windows (--refill all)."
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..language import say
 from ..model.drawing import Page
 from ..model.finding import Finding
 from .legend import STANDING, legend
@@ -63,7 +64,7 @@ def _marks(page: Page, findings: Sequence[Finding]) -> list[Mark]:
 
 def _place(mark: Mark) -> Group:
     items = place_items(mark.severity, mark.place, mark.centre)
-    return Group(f"place-{mark.number}", f"Place of {mark.number}", items)
+    return Group(f"place-{mark.number}", say("Place of {number}", number=mark.number), items)
 
 
 def _mark(mark: Mark, finding: Finding) -> Group:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..language import later, say, say_count
 from ..model.finding import Finding, to_come
 from ..records import record
 from .marks import LOOKS, mark_items
@@ -43,18 +44,10 @@ BORDER = "#b9b4a7"
 INK = "#1d2126"
 SOFT = "#4a4f57"
 
-#: How findings are counted under the verdict, in this order.
-KINDS = {
-    "stop": ("fault to mend", "faults to mend"),
-    "coming": ("thing still to come", "things still to come"),
-    "caution": ("caution", "cautions"),
-    "note": ("note", "notes"),
-}
-
 VERDICTS = {
-    "ready": "Circuit ready",
-    "ready-with-cautions": "Ready, with cautions",
-    "not-ready": "Not ready yet",
+    "ready": later("Circuit ready"),
+    "ready-with-cautions": later("Ready, with cautions"),
+    "not-ready": later("Not ready yet"),
 }
 
 #: Said in the legend of every card with a battery, without a number (it is no fault).
@@ -102,7 +95,7 @@ def legend(
     A `heading` replaces verdict and counts.
     """
     counted = "" if heading else tally(findings)
-    head, below = _head(corner, heading or VERDICTS[verdict], counted)
+    head, below = _head(corner, heading or say(VERDICTS[verdict]), counted)
     blocks = _blocks(findings, accepted, checked, bool(heading))
     bottom = corner[1] + max(height, LOWEST) - MARGIN
     groups, columns, lowest = _flow(blocks, corner[0] + MARGIN, below, bottom)
@@ -114,7 +107,7 @@ def legend(
 def _panel(box: Box) -> Group:
     x0, y0, x1, y1 = box
     corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-    return Group("legend", "Legend", (Path(corners, True, PAPER, BORDER, 0.3),))
+    return Group("legend", say("Legend"), (Path(corners, True, PAPER, BORDER, 0.3),))
 
 
 def _head(corner: Point, words: str, counted: str) -> tuple[Group, float]:
@@ -133,8 +126,17 @@ def _head(corner: Point, words: str, counted: str) -> tuple[Group, float]:
 def tally(findings: Sequence[Finding]) -> str:
     """2 faults to mend, 1 caution, 3 notes (the standing one not counted)."""
     kinds = ["coming" if to_come(f) else f.severity for f in findings if f.rule != STANDING]
-    counted = ((kinds.count(kind), *words) for kind, words in KINDS.items())
-    return ", ".join(f"{n} {one if n == 1 else many}" for n, one, many in counted if n)
+    stops, coming, cautions, notes = map(kinds.count, ("stop", "coming", "caution", "note"))
+    counted = (
+        (stops, say_count("{number} fault to mend", "{number} faults to mend", stops)),
+        (
+            coming,
+            say_count("{number} thing still to come", "{number} things still to come", coming),
+        ),
+        (cautions, say_count("{number} caution", "{number} cautions", cautions)),
+        (notes, say_count("{number} note", "{number} notes", notes)),
+    )
+    return ", ".join(words for number, words in counted if number)
 
 
 def _blocks(
@@ -147,7 +149,7 @@ def _blocks(
         paragraphs = tuple(
             Paragraph(t, BODY, False, INK, 1.6 * (i > 0)) for i, t in enumerate(texts)
         )
-        blocks.append(Block("legend-checked", "What was checked", paragraphs, after=5.0))
+        blocks.append(Block("legend-checked", say("What was checked"), paragraphs, after=5.0))
     blocks += [_entry(n, f, headed) for n, f in numbered if f.rule != STANDING]
     blocks += [_standing(n, f) for n, f in numbered if f.rule == STANDING]
     if accepted:
@@ -165,16 +167,16 @@ def _entry(number: int, finding: Finding, headed: bool) -> Block:
         ),
         finding.severity,
         number,
-        "" if headed else LOOKS[finding.severity].word,
+        "" if headed else say(LOOKS[finding.severity].word),
     )
 
 
 def _standing(number: int, finding: Finding) -> Block:
     return Block(
         f"legend-{number}",
-        "Coin batteries",
+        say("Coin batteries"),
         (
-            Paragraph("Coin batteries", BODY, True, INK, 2.0),
+            Paragraph(say("Coin batteries"), BODY, True, INK, 2.0),
             Paragraph(f"{finding.message} {finding.remedy}", SMALL, False, INK, 0.4),
         ),
     )
@@ -183,8 +185,11 @@ def _standing(number: int, finding: Finding) -> Block:
 def _accepted(accepted: Sequence[Finding]) -> Block:
     quoted = " ".join(finding.message for finding in accepted[:QUOTED])
     more = len(accepted) - QUOTED
-    words = f"Accepted by you: {quoted}" + (f" And {more} more." if more > 0 else "")
-    return Block("legend-accepted", "Accepted by you", (Paragraph(words, SMALL, False, SOFT, 2.0),))
+    words = say("Accepted by you: {quoted}", quoted=quoted)
+    if more > 0:
+        words += " " + say("And {more} more.", more=more)
+    paragraph = Paragraph(words, SMALL, False, SOFT, 2.0)
+    return Block("legend-accepted", say("Accepted by you"), (paragraph,))
 
 
 def _flow(
@@ -213,7 +218,9 @@ def _flow_to(
         if y > top and y + height > limit:
             columns, y = columns + 1, top
             left += COLUMN + BETWEEN
-            again = f"{block.group}, continued" if block.group and not heading else heading
+            again = heading
+            if block.group and not heading:
+                again = say("{heading}, continued", heading=block.group)
             items, height = _set(block, (left, y), again)
         groups.append(Group(block.name, block.title, tuple(items)))
         group = block.group

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from math import hypot
 
+from ..language import later
 from ..records import record
 from .primitives import Circle, Item, Path, Point, Text
 
@@ -33,7 +34,7 @@ CAPITAL = 0.73
 
 @record
 class Look:
-    """Shape and colours of a severity; `dark` is the colour of its point and leader line."""
+    """Word, shape and colours of a severity; `word` is to be said, `dark` is for point and line."""
 
     word: str
     shape: str
@@ -45,9 +46,11 @@ class Look:
 
 
 LOOKS = {
-    "stop": Look("Faults to mend", "diamond", 3.6, "#7a0a14", "#7a0a14", "#7a0a14", "#ffffff"),
-    "caution": Look("Cautions", "circle", 3.1, "#ffd23f", "#3d3000", "#3d3000", "#2a2100"),
-    "note": Look("Notes", "square", 2.5, "#66707c", "#3f4750", "#3f4750", "#ffffff"),
+    "stop": Look(
+        later("Faults to mend"), "diamond", 3.6, "#7a0a14", "#7a0a14", "#7a0a14", "#ffffff"
+    ),
+    "caution": Look(later("Cautions"), "circle", 3.1, "#ffd23f", "#3d3000", "#3d3000", "#2a2100"),
+    "note": Look(later("Notes"), "square", 2.5, "#66707c", "#3f4750", "#3f4750", "#ffffff"),
 }
 
 #: Width of the outline of a shape, inside its half width (mm).

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..language import say
 from ..model.card import Opening
 from .labels import fitting, words_box
 from .primitives import Group, Point, Region, Text
@@ -84,7 +85,7 @@ def piece_groups(pieces: Sequence[PieceShape]) -> tuple[Group, ...]:
     taken: list[BaseGeometry] = [outline for _, outline, _ in pieces]
     found = []
     for number, outline, windows in pieces:
-        text = f"Piece {number}"
+        text = say("Piece {number}", number=number)
         paper = outline.difference(shapely.union_all(list(windows))) if windows else outline
         centre = outline.envelope.centroid
         fit = fitting(text, paper, PIECE_SIZES, (centre.x, centre.y))
@@ -126,10 +127,14 @@ def base_region(area: BaseGeometry) -> Region:
 
 def _group(opening: Opening, area: BaseGeometry, label: Text) -> Group:
     tint = Region(_rings(area), TINT, OPACITY, EDGE, EDGE_WIDTH)
-    kind = "Glow area" if opening.through else "Window"
+    number = opening.number
     return Group(
-        str(opening.number),
-        f"{kind} {opening.number}",
+        str(number),
+        (
+            say("Glow area {number}", number=number)
+            if opening.through
+            else say("Window {number}", number=number)
+        ),
         (tint, label),
         (("opening", opening.name),),
     )

@@ -13,6 +13,7 @@ import shapely
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
+from ..language import say
 from ..model.card import Strip
 from ..records import record
 from .primitives import Group, Item, Path, Point, Text
@@ -67,8 +68,12 @@ def _group(signed: Signed, hidden: BaseGeometry) -> Group:
     if number is not None:
         base = (number[0], number[1] + HALF_CAPITAL * size)
         items.append(Text(base, signed.name, size, True, "middle", colour))
-    word = "Plus" if plus else "Minus"
-    return Group(f"signs-{signed.name}", f"{word} strip {signed.name}", tuple(items))
+    title = (
+        say("Plus strip {name}", name=signed.name)
+        if plus
+        else say("Minus strip {name}", name=signed.name)
+    )
+    return Group(f"signs-{signed.name}", title, tuple(items))
 
 
 def _places(strip: Strip, hidden: BaseGeometry) -> tuple[list[Point], Point | None]:

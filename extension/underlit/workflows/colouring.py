@@ -32,10 +32,7 @@ def read_wanted(colours: str, refill: str) -> Wanted | None:
         )
     if not colours.strip():
         return None
-    try:
-        return Wanted(read_colours(colours), refill)
-    except ValueError as fault:
-        raise UnknownChoice(f"--colours {fault}") from None
+    return Wanted(read_colours(colours), refill)
 
 
 def palette_for(

@@ -6,6 +6,7 @@ above with plus up, the cap lies underneath and is drawn dashed.
 
 from __future__ import annotations
 
+from ...language import later, say
 from ...profiles import CellType
 from ...profiles.materials import HolderType
 from .drawing import Disc, Paint, PartDrawing, PartShape, Point, centred, polygon, polyline
@@ -43,7 +44,7 @@ def bare_cell(name: str, kind: CellType, *, closes: str = "press", up: str = "pl
         *minus_foot(Disc(left, radius), left, 1.6 * radius),
         *plus_foot(Disc(right, radius), right, 1.6 * radius),
     )
-    title = f"Battery {name.upper()}, bare, {_WAYS.get(closes, closes)}"
+    title = say("Battery {cell}, bare, {way}", cell=name.upper(), way=_closing(closes))
     return PartDrawing("cell", title, _attributes(name, closes, up), shapes)
 
 
@@ -72,7 +73,7 @@ def flap_cell(
         PartShape(polyline(start, end), None, HINT),
         *_arrow((edge - side * 1.0, 0.0), (side * (far + 1.0), 0.0)),
     )
-    title = f"Battery {name.upper()}, {_WAYS['flap']}"
+    title = say("Battery {cell}, {way}", cell=name.upper(), way=_closing("flap"))
     return PartDrawing("cell", title, _attributes(name, "flap", up), shapes)
 
 
@@ -111,18 +112,22 @@ def holder(kind: HolderType, cell: CellType, *, closes: str | None = None) -> Pa
         *minus_foot(centred((-reach, 0.0), long, high), (-reach, 0.0), min(long, high)),
         *plus_foot(centred((reach, 0.0), long, high), (reach, 0.0), min(long, high)),
     )
-    title = f"Battery {kind.cell.upper()} in a holder, {_WAYS.get(way, way)}"
+    title = say("Battery {cell} in a holder, {way}", cell=kind.cell.upper(), way=_closing(way))
     return PartDrawing("cell", title, _attributes(kind.cell, way, "plus"), shapes)
 
 
 _WAYS = {
-    "press": "press",
-    "slide": "slide",
-    "flap": "flap",
-    "tab": "pull tab",
-    "open": "open",
-    "always": "always on",
+    "press": later("press"),
+    "slide": later("slide"),
+    "flap": later("flap"),
+    "tab": later("pull tab"),
+    "open": later("open"),
+    "always": later("always on"),
 }
+
+
+def _closing(closes: str) -> str:
+    return say(_WAYS.get(closes, closes))
 
 
 def _attributes(name: str, closes: str, up: str) -> dict[str, str]:

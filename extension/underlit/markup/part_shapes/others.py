@@ -9,6 +9,7 @@ from math import floor, log10
 
 import numpy as np
 
+from ...language import decimal, say
 from ...profiles import CellType
 from ...units import FLATNESS
 from .drawing import Box, Paint, PartDrawing, PartShape, Rings, centred, polyline
@@ -52,8 +53,9 @@ def switch(closes: str = "slide") -> PartDrawing:
         strokes = [(left, (inner - 0.4, -1.3))]
     lines = [PartShape(polyline(*line), None, Paint(None, INK, BOLD)) for line in strokes]
     shapes = (*_two_contacts(*SWITCH), *lines, dot(left, 0.4), dot(right, 0.4))
-    words = {"press": "push button", "slide": "slide switch"}.get(closes, closes)
-    return PartDrawing("switch", f"Switch, {words}", {"closes": closes}, shapes)
+    kinds = {"press": say("push button"), "slide": say("slide switch")}
+    title = say("Switch, {kind}", kind=kinds.get(closes, closes))
+    return PartDrawing("switch", title, {"closes": closes}, shapes)
 
 
 def resistor(ohms: float) -> PartDrawing:
@@ -68,7 +70,9 @@ def resistor(ohms: float) -> PartDrawing:
     ]
     words = f"{ohms:g}"
     shapes = (*_two_contacts(*RESISTOR), rod, *bands)
-    return PartDrawing("resistor", f"Resistor, {words} ohm", {"ohms": words}, shapes)
+    return PartDrawing(
+        "resistor", say("Resistor, {ohms} ohm", ohms=decimal(words)), {"ohms": words}, shapes
+    )
 
 
 def pull_tab(length: float, width: float = TAB_WIDTH, back: float = TAB_BACK) -> PartDrawing:
@@ -84,7 +88,7 @@ def pull_tab(length: float, width: float = TAB_WIDTH, back: float = TAB_BACK) ->
     ]
     corner = min(1.5, width / 4.0)
     body = PartShape(Box(-back, -width / 2.0, length + back, width, corner), "body", paint)
-    return PartDrawing("pull-tab", "Pull tab of paper", {}, (body, *grip))
+    return PartDrawing("pull-tab", say("Pull tab of paper"), {}, (body, *grip))
 
 
 def patch(width: float, height: float) -> PartDrawing:
@@ -93,7 +97,8 @@ def patch(width: float, height: float) -> PartDrawing:
     What it paints is exactly width x height (mm), edge line included.
     """
     box = centred((0.0, 0.0), width - HAIR, height - HAIR)
-    title = f"Paper patch, {width:g} x {height:g} mm"
+    wide, high = decimal(f"{width:g}"), decimal(f"{height:g}")
+    title = say("Paper patch, {wide} x {high} mm", wide=wide, high=high)
     return PartDrawing("patch", title, {}, (PartShape(box, None, PATCH),))
 
 
@@ -106,7 +111,7 @@ def rim_patch(name: str, kind: CellType, margin: float) -> PartDrawing:
     outer = kind.diameter / 2.0 + AROUND_RIM + margin
     inner = kind.cap_radius * WITHIN_CAP
     rings = Rings((circle(outer - HAIR / 2.0), circle(inner + HAIR / 2.0)))
-    title = f"Paper ring for the rim of {name.upper()}"
+    title = say("Paper ring for the rim of {cell}", cell=name.upper())
     return PartDrawing("patch", title, {}, (PartShape(rings, None, PATCH),))
 
 
