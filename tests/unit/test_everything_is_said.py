@@ -20,7 +20,6 @@ NOT_YET = {
     "interpretation",
     "model",
     "placement",
-    "profiles",
     "routing",
     "rules",
     "sheet",
@@ -30,6 +29,9 @@ NOT_YET = {
 
 #: Run before the environment is there, or by those who build: their words stay English.
 OUTSIDE = ("installing", "install.py", "launch.py")
+
+#: Meanings of keys, for those who read the table; no message has them.
+NOT_SHOWN = EXTENSION / "underlit" / "profiles" / "schema.py"
 
 #: A sentence: three words in a row, or two that end like one.
 SENTENCE = re.compile(r"[A-Za-z]+,? [a-z{}]+,? [a-z{}]+|[A-Z][a-z]+ [a-z]+[.!?:]")
@@ -78,7 +80,7 @@ def unsaid(tree: ast.AST) -> Iterator[str]:
 
 def modules() -> list[Path]:
     found = sorted(EXTENSION.rglob("*.py"))
-    return [p for p in found if p.relative_to(EXTENSION).parts[0] not in OUTSIDE]
+    return [p for p in found if p.relative_to(EXTENSION).parts[0] not in OUTSIDE and p != NOT_SHOWN]
 
 
 @pytest.mark.parametrize("module", modules(), ids=lambda p: p.relative_to(EXTENSION).as_posix())

@@ -2,18 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
 
 from underlit.language import figure, joined, later, mm, say, say_count, speak, spoken, two_digits
-
-
-@pytest.fixture
-def german() -> Iterator[None]:
-    speak("de")
-    yield
-    speak("en")
 
 
 def test_words_are_filled_in() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from ..language import say
 from .layers import Layer, whole_tape
 from .refusing import cut, refuse, shown
 from .schema import CONTACTS
@@ -17,8 +18,7 @@ def check_cells(label: str, layer: Layer, merged: Layer) -> None:
             if low in cell and high in cell and cell[high] < cell[low]:
                 raise refuse(
                     label,
-                    f"cells.{cut(name)}.{high} must be at least {low}, {shown(cell[low])}; "
-                    f"it is {shown(cell[high])}.",
+                    _too_low(f"cells.{cut(name)}.{high}", low, cell[low], cell[high]),
                 )
 
 
@@ -42,8 +42,17 @@ def _aged_up(label: str, where: str, own: Layer, tape: Layer) -> dict[str, float
         if aged in own:
             raise refuse(
                 label,
-                f"{where}.{aged} must be at least {fresh}, {shown(tape[fresh])}; "
-                f"it is {shown(tape[aged])}.",
+                _too_low(f"{where}.{aged}", fresh, tape[fresh], tape[aged]),
             )
         raised[aged] = tape[fresh]
     return raised
+
+
+def _too_low(key: str, other: str, least: float, value: float) -> str:
+    return say(
+        "{key} must be at least {other}, {least}; it is {value}.",
+        key=key,
+        other=other,
+        least=shown(least),
+        value=shown(value),
+    )

@@ -9,14 +9,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from ..errors import UnusableProfile
+from ..language import say
 from .ageing import check_cells, settle_tapes
+from .expecting import COUNTS, expected
 from .layers import Layer
 from .refusing import cut, listed, near_miss, refuse, shown
 from .schema import CELL_ORDERS, NAMED, ORDERS, SINGLE, Key
 
 HEX_DIGITS = frozenset("0123456789abcdefABCDEF")
-
-COUNTS = {"pair": "two numbers", "numbers": "one or more numbers"}
 
 
 def check_layer(label: str, layer: Mapping[str, object], lower: Layer) -> dict[str, Any]:
@@ -29,9 +30,19 @@ def check_layer(label: str, layer: Mapping[str, object], lower: Layer) -> dict[s
         if table == "based-on":
             continue
         if table not in SINGLE and table not in NAMED:
-            raise refuse(label, f"{shown(table)} is no table of a profile{_table_hint(table)}.")
+            hint = _table_hint(table)
+            raise refuse(
+                label, say("{word} is no table of a profile{hint}.", word=shown(table), hint=hint)
+            )
         if not isinstance(values, Mapping):
-            raise refuse(label, f"{table} must be a table, [{table}]; it is {shown(values)}.")
+            raise refuse(
+                label,
+                say(
+                    "{table} must be a table, [{table}]; it is {value}.",
+                    table=table,
+                    value=shown(values),
+                ),
+            )
         if table in SINGLE:
             result[table] = _check_keys(label, table, values, SINGLE[table])
         else:
@@ -42,7 +53,7 @@ def check_layer(label: str, layer: Mapping[str, object], lower: Layer) -> dict[s
 def _table_hint(word: str) -> str:
     for table, keys in SINGLE.items():
         if word in keys:
-            return f" (it belongs under [{table}])"
+            return say(" (it belongs under [{table}])", table=table)
     return near_miss(word, ("based-on", *SINGLE, *NAMED))
 
 
@@ -54,8 +65,7 @@ def _check_entries(
     for name, values in entries.items():
         where = f"{table}.{cut(name)}"
         if not isinstance(values, Mapping):
-            hint = f"; a key stands under a name, [{table}.NAME]" if name in keys else ""
-            raise refuse(label, f"{where} must be a table, [{where}]{hint}.")
+            raise refuse(label, _no_table(where, table, name in keys))
         own = dict(values)
         start = own.pop("based-on", None)
         result[name] = _check_keys(label, where, own, keys)
@@ -64,12 +74,29 @@ def _check_entries(
                 hint = near_miss(start, known) if isinstance(start, str) else ""
                 raise refuse(
                     label,
-                    f"{where}.based-on must name one of {table} that stands before it; "
-                    f"it is {shown(start)}{hint}.",
+                    say(
+                        "{where}.based-on must name one of {table} that stands before it; "
+                        "it is {value}{hint}.",
+                        where=where,
+                        table=table,
+                        value=shown(start),
+                        hint=hint,
+                    ),
                 )
             result[name]["based-on"] = start
         known[name] = values
     return result
+
+
+def _no_table(where: str, table: str, is_key: bool) -> str:
+    """`is_key`: what stands there is a key that belongs under a name."""
+    if is_key:
+        return say(
+            "{where} must be a table, [{where}]; a key stands under a name, [{table}.NAME].",
+            where=where,
+            table=table,
+        )
+    return say("{where} must be a table, [{where}].", where=where)
 
 
 def _check_keys(
@@ -78,11 +105,26 @@ def _check_keys(
     result = {}
     for key, value in values.items():
         if key not in keys:
-            hint = near_miss(key, keys) or f"; known are {', '.join(keys)}"
-            raise refuse(label, f"there is no key {shown(key)} under [{where}]{hint}.")
+            hint = near_miss(key, keys) or say("; known are {keys}", keys=", ".join(keys))
+            raise refuse(
+                label,
+                say(
+                    "there is no key {key} under [{where}]{hint}.",
+                    key=shown(key),
+                    where=where,
+                    hint=hint,
+                ),
+            )
         if not _fits(value, keys[key]):
-            wanted = expected(keys[key])
-            raise refuse(label, f"{where}.{key} must be {wanted}; it is {shown(value)}.")
+            raise refuse(
+                label,
+                say(
+                    "{key} must be {wanted}; it is {value}.",
+                    key=f"{where}.{key}",
+                    wanted=expected(keys[key]),
+                    value=shown(value),
+                ),
+            )
         result[key] = _clean(value, keys[key])
     return result
 
@@ -119,24 +161,6 @@ def _clean(value: Any, key: Key) -> Any:
     return tuple(float(item) for item in value) if key.kind in COUNTS else value
 
 
-def expected(key: Key) -> str:
-    """What a key takes, in words: "a number in mm, more than 0 and at most 50"."""
-    if key.kind == "switch":
-        return "true or false"
-    if key.kind == "word":
-        return "one of " + ", ".join(f'"{word}"' for word in key.words)
-    if key.kind == "colour":
-        return 'a colour like "#ffe2b0"'
-    if key.kind == "text":
-        return "a text in quotes"
-    noun = COUNTS.get(key.kind, "a number")
-    unit = f" in {key.unit}" if key.unit else ""
-    bounds = f"more than {key.low:g} and at most" if key.open else f"from {key.low:g} to"
-    if key.kind in COUNTS:
-        return f"{noun}{unit} in square brackets, each {bounds} {key.high:g}"
-    return f"{noun}{unit}, {bounds} {key.high:g}"
-
-
 def settle(label: str, layer: Layer, merged: dict[str, Any]) -> dict[str, Any]:
     """`merged` (the layer already over the others) made consistent, or refused.
 
@@ -152,8 +176,13 @@ def settle(label: str, layer: Layer, merged: dict[str, Any]) -> dict[str, Any]:
         if order.follow in layer.get(order.follow_table, {}):
             raise refuse(
                 label,
-                f"{order.follow_table}.{order.follow} = {follow:g} must not be less than "
-                f"{order.table}.{order.lead} = {lead:g}.",
+                say(
+                    "{key} = {value} must not be less than {other} = {limit}.",
+                    key=f"{order.follow_table}.{order.follow}",
+                    value=f"{follow:g}",
+                    other=f"{order.table}.{order.lead}",
+                    limit=f"{lead:g}",
+                ),
             )
         result[order.follow_table] = {**result[order.follow_table], order.follow: lead}
     result["cells"] = {
@@ -174,12 +203,25 @@ def _check_complete(label: str, layer: Layer, merged: Layer) -> None:
             missing = [k for k, key in NAMED[table].items() if k not in entry and not key.optional]
             if missing:
                 others = [other for other in merged[table] if other != name]
-                more = f" and {len(missing) - 3} more" if len(missing) > 3 else ""
                 raise refuse(
                     label,
-                    f"{table}.{cut(name)} is new{near_miss(name, others)} and still needs "
-                    f'{", ".join(missing[:3])}{more}; or give it based-on = "{cut(others[0])}".',
+                    say(
+                        "{entry} is new{hint} and still needs {keys}; or give it "
+                        'based-on = "{other}".',
+                        entry=f"{table}.{cut(name)}",
+                        hint=near_miss(name, others),
+                        keys=_first(missing),
+                        other=cut(others[0]),
+                    ),
                 )
+
+
+def _first(keys: list[str]) -> str:
+    """Three keys, and how many more there are."""
+    few = ", ".join(keys[:3])
+    if len(keys) <= 3:
+        return few
+    return say("{keys} and {number} more", keys=few, number=len(keys) - 3)
 
 
 def _settle_cell(label: str, name: str, own: Layer, cell: Layer) -> dict[str, Any]:
@@ -188,15 +230,25 @@ def _settle_cell(label: str, name: str, own: Layer, cell: Layer) -> dict[str, An
         if result.get(smallest, 0.0) > result[largest] and smallest in own:
             raise refuse(
                 label,
-                f"cells.{cut(name)}.{smallest} = {result[smallest]:g} must not be more than "
-                f"cells.{cut(name)}.{largest} = {result[largest]:g}.",
+                say(
+                    "{key} = {value} must not be more than {other} = {limit}.",
+                    key=f"cells.{cut(name)}.{smallest}",
+                    value=f"{result[smallest]:g}",
+                    other=f"cells.{cut(name)}.{largest}",
+                    limit=f"{result[largest]:g}",
+                ),
             )
         result[smallest] = min(result.get(smallest, result[largest]), result[largest])
     if result["cap-radius"] >= result["diameter"] / 2.0:
         raise refuse(
             label,
-            f"cells.{cut(name)}.cap-radius = {result['cap-radius']:g} must be less than half of "
-            f"cells.{cut(name)}.diameter = {result['diameter']:g}.",
+            say(
+                "{key} = {value} must be less than half of {other} = {limit}.",
+                key=f"cells.{cut(name)}.cap-radius",
+                value=f"{result['cap-radius']:g}",
+                other=f"cells.{cut(name)}.diameter",
+                limit=f"{result['diameter']:g}",
+            ),
         )
     return result
 
@@ -205,20 +257,13 @@ def _check_names(label: str, layer: Layer, merged: Layer) -> None:
     """Names that point to another table."""
     use, tapes = merged["tape"]["use"], merged["tapes"]
     if use not in tapes:
-        raise refuse(
-            label,
-            f"tape.use must be one of {listed(tapes)}; it is {shown(use)}" + _dot(use, tapes),
-        )
+        raise _unknown(label, "tape.use", use, tapes)
     _check_stack(label, layer, merged)
     cells = merged["cells"]
     for name in layer.get("holders", {}):
         holder = merged["holders"][name]
         if holder["cell"] not in cells:
-            raise refuse(
-                label,
-                f"holders.{cut(name)}.cell must be one of {listed(cells)}; "
-                f"it is {shown(holder['cell'])}" + _dot(holder["cell"], cells),
-            )
+            raise _unknown(label, f"holders.{cut(name)}.cell", holder["cell"], cells)
 
 
 def _check_stack(label: str, layer: Layer, merged: Layer) -> None:
@@ -226,12 +271,18 @@ def _check_stack(label: str, layer: Layer, merged: Layer) -> None:
     for key, table in (("panel", "sheets"), ("diffuser", "diffusers"), ("post", "post")):
         word = layer.get("stack", {}).get(key)
         if word is not None and word not in merged[table]:
-            raise refuse(
-                label,
-                f"stack.{key} must be one of {listed(merged[table])}; it is {shown(word)}"
-                + _dot(word, merged[table]),
-            )
+            raise _unknown(label, f"stack.{key}", word, merged[table])
 
 
-def _dot(word: str, known: Iterable[str]) -> str:
-    return near_miss(word, known) + "."
+def _unknown(label: str, key: str, word: str, known: Iterable[str]) -> UnusableProfile:
+    """The refusal of a word that names none of those that are known."""
+    return refuse(
+        label,
+        say(
+            "{key} must be one of {words}; it is {value}{hint}.",
+            key=key,
+            words=listed(known),
+            value=shown(word),
+            hint=near_miss(word, known),
+        ),
+    )

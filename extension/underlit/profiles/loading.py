@@ -15,6 +15,7 @@ from functools import cache, partial
 from typing import TYPE_CHECKING, Any
 
 from ..errors import UnusableProfile
+from ..language import later, say
 from .layers import Layer, lay_over, to_profile
 from .profile import Profile
 
@@ -29,7 +30,7 @@ DEFAULT = "hand-laid"
 SHIPPED = ("hand-laid", "hand-laid-cautious", "classroom", "machine-cut")
 
 #: What errors call the values that are stored in the drawing.
-SETTINGS = "The card's own settings"
+SETTINGS = later("The card's own settings")
 
 #: No sensible profile is larger (bytes).
 LARGEST_FILE = 1_000_000
@@ -70,16 +71,18 @@ def merge_layers(
     Arguments and errors as of `load_profile`.
     """
     if settings is not None and not isinstance(settings, Mapping):
-        raise UnusableProfile(f"{SETTINGS} must be a table of tables; they are something else.")
+        raise UnusableProfile(
+            say("The card's own settings must be a table of tables; they are something else.")
+        )
     own = settings or {}
     name = _choose(name_or_path, own)
     if name in SHIPPED:
         shown, bottom, merged = name, name, shipped_layer(name)
     else:
         start = "" if folder is None else str(folder)
-        shown, bottom, merged = _load_file(_find(name, start, "The profile"), ())
+        shown, bottom, merged = _load_file(_find(name, start, say("The profile")), ())
     if own:
-        merged = _lay_checked(SETTINGS, own, merged)
+        merged = _lay_checked(say(SETTINGS), own, merged)
     return shown, bottom, merged
 
 
@@ -100,11 +103,17 @@ def _choose(name: str | None, settings: Mapping[str, object]) -> str:
     if base is None:
         return name or DEFAULT
     if not isinstance(base, str):
-        raise UnusableProfile(f"{SETTINGS}: based-on must be the name or file of a profile.")
+        raise UnusableProfile(
+            say("The card's own settings: based-on must be the name or file of a profile.")
+        )
     if name and name != base:
         raise UnusableProfile(
-            f'{SETTINGS} say based-on = "{base}", but the card\'s profile is "{name}". '
-            "Take based-on out of the settings."
+            say(
+                "The card's own settings say based-on = \"{base}\", but the card's profile is "
+                '"{name}". Take based-on out of the settings.',
+                base=base,
+                name=name,
+            )
         )
     return base
 
@@ -125,14 +134,19 @@ def _load_file(path: str, above: tuple[str, ...]) -> tuple[str, str, dict[str, A
         ring = (*above[above.index(path) :], path)
         names = " <- ".join(f'"{os.path.basename(one)}"' for one in ring)
         raise UnusableProfile(
-            f"{label}: these profiles are based on each other in a circle: {names}. "
-            f'Base one of them on "{DEFAULT}".'
+            say(
+                "{label}: these profiles are based on each other in a circle: {names}. "
+                'Base one of them on "{default}".',
+                label=label,
+                names=names,
+                default=DEFAULT,
+            )
         )
     layer = _parse(path)
     base = layer.get("based-on", DEFAULT)
     if not isinstance(base, str):
         raise UnusableProfile(
-            f"{label}: based-on must be the name or file of a profile, in quotes."
+            say("{label}: based-on must be the name or file of a profile, in quotes.", label=label)
         )
     if base in SHIPPED:
         bottom, lower = base, shipped_layer(base)
@@ -153,17 +167,26 @@ def _lay_checked(label: str, layer: Mapping[str, object], lower: Layer) -> dict[
 
 def _find(name: str, folder: str, who: str) -> str:
     """The file behind a name that is no shipped profile."""
-    path, what = name, "cannot be looked for"
+    path, what = name, say("the file {path} cannot be looked for", path=name)
     if "\0" not in name:
         path = os.path.realpath(os.path.join(folder, os.path.expanduser(name)))
         if os.path.isfile(path):
             return path
-        what = "is a folder" if os.path.isdir(path) else "is not there"
+        if os.path.isdir(path):
+            what = say("the file {path} is a folder", path=path)
+        else:
+            what = say("the file {path} is not there", path=path)
     from .refusing import near_miss, shown  # late: only a slip needs it
 
     raise UnusableProfile(
-        f"{who} must be one of {', '.join(SHIPPED)}, or a file of your own; it is "
-        f"{shown(name)}{near_miss(name, SHIPPED)}, and the file {path} {what}."
+        say(
+            "{who} must be one of {names}, or a file of your own; it is {name}{hint}, and {what}.",
+            who=who,
+            names=", ".join(SHIPPED),
+            name=shown(name),
+            hint=near_miss(name, SHIPPED),
+            what=what,
+        )
     )
 
 
@@ -174,16 +197,26 @@ def _parse(path: str) -> dict[str, Any]:
         with open(path, "rb") as file:
             data = file.read(LARGEST_FILE + 1)
     except OSError as error:
-        reason = error.strerror or "unknown reason"
-        raise UnusableProfile(f"{label} cannot be read ({reason}): {path}") from None
+        reason = error.strerror or say("unknown reason")
+        raise UnusableProfile(
+            say("{label} cannot be read ({reason}): {path}", label=label, reason=reason, path=path)
+        ) from None
     if len(data) > LARGEST_FILE:
-        raise UnusableProfile(f"{label} is too large for a profile; is it the right file?")
+        raise UnusableProfile(
+            say("{label} is too large for a profile; is it the right file?", label=label)
+        )
     try:
         return tomllib.loads(data.decode("utf-8").removeprefix("\ufeff"))
     except UnicodeDecodeError:
-        raise UnusableProfile(f"{label} must be saved as UTF-8 text.") from None
+        raise UnusableProfile(say("{label} must be saved as UTF-8 text.", label=label)) from None
     except (ValueError, RecursionError) as error:
+        from .refusing import reading_fault  # late: only a slip needs it
+
         raise UnusableProfile(
-            f"{label} is not written as a profile is (lines like smallest-gap = 1.5 under "
-            f"[limits]): {error}."
+            say(
+                "{label} is not written as a profile is (lines like smallest-gap = 1.5 under "
+                "[limits]): {error}.",
+                label=label,
+                error=reading_fault(error),
+            )
         ) from None

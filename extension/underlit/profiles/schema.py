@@ -8,6 +8,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from ..language import later
+
+#: Units that are words.
+OHM, OHM_MM2 = later("ohm"), later("ohm mm2")
+DEGREES, CELSIUS = later("degrees"), later("degrees C")
+
 
 class Key(NamedTuple):
     """One key.
@@ -67,13 +73,13 @@ _LIMITS = {
 _TAPES = {
     "width": _above("mm", 100.0, "width"),
     "stock-widths": _above("mm", 300.0, "widths at hand", "numbers"),
-    "ohms-per-square": _from(0.0, "ohm", 1000.0, "sheet resistance"),
+    "ohms-per-square": _from(0.0, OHM, 1000.0, "sheet resistance"),
     "adhesive-conducts": Key("switch", "whether an overlap conducts through the adhesive"),
     "corners": _word("how a drawn corner is laid", "fold", "overlap"),
-    "joint-ohm-mm2": _from(0.0, "ohm mm2", 1e6, "resistance of an overlap times its area"),
-    "joint-aged-ohm-mm2": _from(0.0, "ohm mm2", 1e6, "the same after months"),
-    "pad-ohm-mm2": _from(0.0, "ohm mm2", 1e6, "resistance under a pad times its area"),
-    "pad-aged-ohm-mm2": _from(0.0, "ohm mm2", 1e6, "the same after months", optional=True),
+    "joint-ohm-mm2": _from(0.0, OHM_MM2, 1e6, "resistance of an overlap times its area"),
+    "joint-aged-ohm-mm2": _from(0.0, OHM_MM2, 1e6, "the same after months"),
+    "pad-ohm-mm2": _from(0.0, OHM_MM2, 1e6, "resistance under a pad times its area"),
+    "pad-aged-ohm-mm2": _from(0.0, OHM_MM2, 1e6, "the same after months", optional=True),
     "thickness": _above("mm", 5.0, "thickness"),
 }
 
@@ -86,11 +92,11 @@ _LIGHTS = {
     "gap-at-light": _above("mm", 50.0, "smallest gap at this light"),
     "saturation-current-a": _above("A", 1e-3, "diode: saturation current"),
     "ideality": _above("", 20.0, "diode: ideality factor"),
-    "series-ohm": _from(0.0, "ohm", 1e5, "diode: series resistance"),
-    "resistor-ohm": _from(0.0, "ohm", 1e5, "resistor built into the light"),
-    "temperature-c": _from(-40.0, "degrees C", 100.0, "temperature of the diode"),
+    "series-ohm": _from(0.0, OHM, 1e5, "diode: series resistance"),
+    "resistor-ohm": _from(0.0, OHM, 1e5, "resistor built into the light"),
+    "temperature-c": _from(-40.0, CELSIUS, 100.0, "temperature of the diode"),
     "largest-ma": _above("mA", 1000.0, "largest lasting current"),
-    "beam-angle": _from(1.0, "degrees", 175.0, "full angle at half intensity"),
+    "beam-angle": _from(1.0, DEGREES, 175.0, "full angle at half intensity"),
     "candela-at": _above("cd, mA", 1000.0, "intensity and the current it is given at", "pair"),
     "colour": Key("colour", "colour on the screen"),
     "least-volt": _from(0.0, "V", 10.0, "voltage that the light needs to run", optional=True),
@@ -98,9 +104,9 @@ _LIGHTS = {
 
 _CELLS = {
     "volt": _above("V", 10.0, "voltage"),
-    "pulse-ohm": _from(0.0, "ohm", 1e4, "inner resistance at the moment of pressing"),
-    "sustained-ohm": _from(0.0, "ohm", 1e4, "inner resistance after a minute"),
-    "aged-ohm": _from(0.0, "ohm", 1e4, "inner resistance of an aged cell"),
+    "pulse-ohm": _from(0.0, OHM, 1e4, "inner resistance at the moment of pressing"),
+    "sustained-ohm": _from(0.0, OHM, 1e4, "inner resistance after a minute"),
+    "aged-ohm": _from(0.0, OHM, 1e4, "inner resistance of an aged cell"),
     "continuous-ma": _above("mA", 1000.0, "largest lasting current"),
     "capacity-mah": _above("mAh", 10000.0, "capacity at a small current"),
     "diameter": _above("mm", 60.0, "largest diameter"),
