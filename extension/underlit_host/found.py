@@ -159,7 +159,7 @@ def make_shapes(
             words = "its coordinates are too large or no numbers"
             remarks.append(_remark(item, "unreadable", words))
         elif not followed:
-            remarks.append(_remark(item, "flat", "it has no size"))
+            remarks.append(_remark(item, "no-size", ""))
         elif item.paint_counts and not (filled or item.paint.width > 0.0):
             remarks.append(_remark(item, "unpainted", ""))
         else:

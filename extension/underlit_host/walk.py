@@ -275,7 +275,7 @@ class Walk:
             self.register.remark("unreadable", element, inner, own, str(fault))
             return
         if not outline:
-            self.register.remark("flat", element, inner, own, "it has no size")
+            self.register.remark("no-size", element, inner, own)
             return
         part, opens = self.register.part(element, inner, own, entered.matrix)
         seen = inner.shown and not style.transparent

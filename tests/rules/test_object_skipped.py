@@ -62,7 +62,7 @@ def test_broken_tape_or_parts_are_a_stop(
 
 
 def test_a_click_without_a_drag_is_only_a_note() -> None:
-    dot = replace(remark("flat", "tape"), detail="it has no size")
+    dot = remark("no-size", "tape")
     facts = replace(NOTHING, remarks=(dot,))
     assert [f.severity for f in notes(bench(), facts=facts)] == ["note"]
     assert judge(bench(), facts=facts) == []

@@ -14,16 +14,12 @@ from locale_tools.write_catalogs import EXTENSION, room_of
 
 #: Rooms whose sentences are not gathered yet.
 NOT_YET = {
-    "electrical",
     "export",
     "host",
     "interpretation",
-    "model",
     "placement",
     "routing",
-    "rules",
     "sheet",
-    "stack",
     "workflows",
 }
 
@@ -43,6 +39,9 @@ PROGRAM = re.compile(r"[{;]\s*\n|function|</|^@media|{ [a-z-]+: |^\(?[a-z-]+: [^
 NO_SENTENCE: set[str] = set()
 
 SPEAKING = {"say", "say_count", "later"}
+
+#: Faults of the program itself, beside those that Python brings.
+INTERNAL = {"FrozenInstanceError", "NoOperatingPoint"}
 
 #: For those who build or type commands, not for the maker.
 INWARD = {"help", "description", "epilog"}
@@ -64,7 +63,7 @@ def unsaid(tree: ast.AST) -> Iterator[str]:
         return
     if isinstance(tree, ast.Raise) and tree.exc is not None:
         kind = ast.unparse(tree.exc).partition("(")[0]
-        if hasattr(builtins, kind) or kind == "FrozenInstanceError":
+        if hasattr(builtins, kind) or kind in INTERNAL:
             return
     if isinstance(tree, ast.Call) and ast.unparse(tree.func) in SPEAKING:
         return

@@ -4,7 +4,19 @@ from __future__ import annotations
 
 import pytest
 
-from underlit.language import figure, joined, later, mm, say, say_count, speak, spoken, two_digits
+from underlit.language import (
+    begun,
+    figure,
+    inside,
+    joined,
+    later,
+    mm,
+    say,
+    say_count,
+    speak,
+    spoken,
+    two_digits,
+)
 
 
 def test_words_are_filled_in() -> None:
@@ -74,3 +86,8 @@ class TestGerman:
 
     def test_what_is_not_translated_stays_english(self) -> None:
         assert say("No catalog has this.") == "No catalog has this."
+
+
+def test_a_phrase_begins_a_sentence_and_a_sentence_stands_inside_one() -> None:
+    assert (begun("the battery"), begun("Licht 3"), begun("")) == ("The battery", "Licht 3", "")
+    assert (inside("Use foil"), inside("")) == ("use foil", "")

@@ -11,12 +11,14 @@ The language is the one that the host shows its menus in (it hands it on as gett
 from a shell, that of the environment.
 """
 
-from .figures import decimal, figure, joined, mm, two_digits
+from .figures import begun, decimal, figure, inside, joined, mm, two_digits
 from .saying import later, say, say_count, speak, spoken
 
 __all__ = [
+    "begun",
     "decimal",
     "figure",
+    "inside",
     "joined",
     "later",
     "mm",

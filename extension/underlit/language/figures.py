@@ -37,6 +37,16 @@ def _trimmed(number: str) -> str:
     return "0" if number in {"", "-0"} else number
 
 
+def begun(text: str) -> str:
+    """A phrase as the beginning of a sentence: the battery -> The battery."""
+    return text[:1].upper() + text[1:]
+
+
+def inside(text: str) -> str:
+    """A sentence that begins with its verb, inside another one: Use foil -> use foil."""
+    return text[:1].lower() + text[1:]
+
+
 def joined(words: Sequence[str]) -> str:
     """red; red and amber; red, amber and blue; "" of none."""
     if len(words) < 2:

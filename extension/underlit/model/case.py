@@ -17,6 +17,7 @@ from .circuit import Circuit, Conductor
 from .drawing import Layer, Remark, Shape
 from .finding import Finding
 from .glow import Glow
+from .naming import ALONE, AT, INNER, OF, Forms, named
 from .operation import PRESSED, Change, LightFlow, Operation, Supply
 
 if TYPE_CHECKING:
@@ -24,14 +25,6 @@ if TYPE_CHECKING:
 
 #: A light counts as lit above this (A): 0.05 mA.
 LIT = 5e-5
-
-NAMES = {
-    "light": "Light",
-    "cell": "Battery",
-    "switch": "Switch",
-    "resistor": "Resistor",
-    "pull-tab": "Pull tab",
-}
 
 
 @record
@@ -198,9 +191,23 @@ class Case:
 
     def call(self, part: Part) -> str:
         """What a maker calls a part: "Light 4" in drawing order, "Battery" when alone."""
+        return self._named(part, ALONE)
+
+    def inner(self, part: Part) -> str:
+        """The same inside a sentence, as its subject: "light 4", "the battery"."""
+        return self._named(part, INNER)
+
+    def of(self, part: Part) -> str:
+        """Whose something is: "of light 4", "of the battery"."""
+        return self._named(part, OF)
+
+    def at(self, part: Part) -> str:
+        """Where something is: "at light 4", "at the battery"."""
+        return self._named(part, AT)
+
+    def _named(self, part: Part, forms: Forms) -> str:
         number, alone = self._numbers[part.id]
-        name = NAMES[part.kind]
-        return name if alone and part.kind != "light" else f"{name} {number}"
+        return named(part.kind, number, alone, forms)
 
     @cached_property
     def _numbers(self) -> dict[str, tuple[int, bool]]:
@@ -211,12 +218,6 @@ class Case:
             for kind in (card.lights, card.cells, card.switches, card.resistors, card.pull_tabs)
             for number, part in enumerate(kind, 1)
         }
-
-    def inner(self, part: Part) -> str:
-        """The same inside a sentence: "light 4", "the battery"."""
-        name = self.call(part)
-        name = name[0].lower() + name[1:]
-        return name if name[-1].isdigit() else f"the {name}"
 
 
 def _presumed(circuit: Circuit, group: tuple[int, ...]) -> str | None:

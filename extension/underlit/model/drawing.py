@@ -141,7 +141,8 @@ class PartInstance:
 class Remark:
     """Something met while reading that is not a shape.
 
-    kind: text | picture | hidden | unpainted | unreadable | flat (scale 0) | masked |
+    kind: text | picture | hidden | unpainted | unreadable | flat (scale 0) |
+    no-size (a click without a drag, a circle of radius 0) | masked |
     clone-cycle | clone-missing | duplicate-id. `role` is the layer's role; `in_part`
     is true inside a part and for a whole part; `part` is the index of the part inside which it
     was met (None: not inside one). `detail` is a short clause in plain words (may be empty).

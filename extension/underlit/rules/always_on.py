@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import say
 from ..model.case import Case
 from ..model.finding import Finding
 
@@ -23,9 +24,9 @@ def check(case: Case) -> Iterator[Finding]:
         if cell.id not in case.circuit.always or (closes == "always" and not switched):
             continue
         cure = {
-            "tab": "Add a pull tab under the battery.",
-            "flap": "Draw the flap's fold line and name this battery on it.",
-        }.get(closes, "Lead the tape through the switch, or add a pull tab.")
+            "tab": say("Add a pull tab under the battery."),
+            "flap": say("Draw the flap's fold line and name this battery on it."),
+        }.get(closes, say("Lead the tape through the switch, or add a pull tab."))
         yield Finding(
-            CODE, "caution", cell.at, (cell.id,), "The light cannot be switched off.", cure
+            CODE, "caution", cell.at, (cell.id,), say("The light cannot be switched off."), cure
         )

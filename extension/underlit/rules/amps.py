@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from ..language import say, two_digits
 from ..model.case import LIT
-from .wording import against, two_digits
+from .wording import against
 
 
 def ma(amps: float) -> str:
@@ -23,11 +24,11 @@ def ma_span(amps: Iterable[float]) -> str:
     """Several currents: "1.1 to 1.3 mA", "1.2 mA"."""
     found = sorted(amps)
     low, high = ma(found[0]), ma(found[-1])
-    return f"{low} mA" if low == high else f"{low} to {high} mA"
+    return f"{low} mA" if low == high else say("{low} to {high} mA", low=low, high=high)
 
 
 def glow_word(amps: float, least_ma: float) -> str:
-    """Words before figures: dark, faint, fine, bright."""
+    """Which word says it, words before figures: dark | faint | fine | bright."""
     if amps <= LIT:
         return "dark"
     if amps < 1e-3 * least_ma:

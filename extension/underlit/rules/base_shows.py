@@ -13,14 +13,22 @@ from shapely.geometry.base import BaseGeometry
 
 from ..connectivity.folding import flaps_of, folded
 from ..geometry.places import farthest, inner_place
+from ..language import later, mm, say
 from ..model.case import Case
 from ..model.finding import Finding
-from .wording import mm
 
 CODE = "base-shows"
 
 #: What passes (mm).
 ALLOWED = 0.1
+
+#: What is said of each side: left, right, top, bottom.
+SIDES = (
+    later("The back sheet peeps out {far} on the left."),
+    later("The back sheet peeps out {far} on the right."),
+    later("The back sheet peeps out {far} at the top."),
+    later("The back sheet peeps out {far} at the bottom."),
+)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -40,8 +48,8 @@ def check(case: Case) -> Iterator[Finding]:
             "caution",
             inner_place(beyond),
             (name,),
-            f"The back sheet peeps out {_how_far(case.panel, beyond)}.",
-            "Trim it, or keep it as a frame.",
+            _message(case.panel, beyond),
+            say("Trim it, or keep it as a frame."),
         )
 
 
@@ -53,17 +61,14 @@ def _pieces(case: Case, base: BaseGeometry) -> Iterator[tuple[BaseGeometry, str]
         yield piece, names[i] if len(parts) == len(names) else names[0]
 
 
-def _how_far(panel: BaseGeometry, beyond: BaseGeometry) -> str:
+def _message(panel: BaseGeometry, beyond: BaseGeometry) -> str:
     """By how much and where: beyond one side of the panel, or in a notch of its edge."""
     left, top, right, bottom = panel.bounds
     x0, y0, x1, y1 = beyond.bounds
-    sides = {
-        "on the left": left - x0,
-        "on the right": x1 - right,
-        "at the top": top - y0,
-        "at the bottom": y1 - bottom,
-    }
-    side = max(sides, key=lambda word: sides[word])
-    if sides[side] > ALLOWED:
-        return f"{mm(sides[side])} {side}"
-    return f"{mm(farthest(beyond, panel))} where the panel is cut away"
+    far = (left - x0, x1 - right, top - y0, y1 - bottom)
+    if max(far) > ALLOWED:
+        return say(SIDES[far.index(max(far))], far=mm(max(far)))
+    return say(
+        "The back sheet peeps out {far} where the panel is cut away.",
+        far=mm(farthest(beyond, panel)),
+    )

@@ -11,13 +11,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import begun, mm, say
 from ..model.case import Case
 from ..model.finding import Finding
 from ..model.operation import Change
 from ..stack import Thinner, classes_for, planned, thinner
 from ..units import TOLERANCE
 from .curing.states import State
-from .wording import layers, mm
+from .wording import layers
 
 CODE = "card-too-thick"
 
@@ -37,9 +38,15 @@ def check(case: Case) -> Iterator[Finding]:
         "caution",
         None,
         (),
-        f"The card is {mm(thick)} thick in its envelope, more than the {mm(limit)} of "
-        f"{profile.stack.post}. Where it is flat it is {mm(made.flat + made.envelope)}; without "
-        f"the envelope {mm(made.envelope)} less.",
+        say(
+            "The card is {thick} thick in its envelope, more than the {limit} of {post}. Where it "
+            "is flat it is {flat}; without the envelope {envelope} less.",
+            thick=mm(thick),
+            limit=mm(limit),
+            post=profile.stack.post,
+            flat=mm(made.flat + made.envelope),
+            envelope=mm(made.envelope),
+        ),
         _cure(case, plan.spacer, limit, classes_for(made, profile)),
     )
 
@@ -51,23 +58,54 @@ def _cure(case: Case, spacer: float, limit: float, classes: tuple[str, ...]) -> 
         if way.thick <= limit + TOLERANCE and _works(case, way):
             ways.setdefault((way.cell, way.bare), way)
     words = [_way(case, way, spacer) for way in list(ways.values())[:2]]
-    if words:
-        text = ", or ".join(words)
-        text = f"{text[0].upper()}{text[1:]}; or pay"
-    else:
-        text = "No thinner battery or foam of yours brings it under that: pay"
+    larger = _larger(case, classes)
+    if not words:
+        return say(
+            "No thinner battery or foam of yours brings it under that: pay {larger}; check with "
+            "your post office.",
+            larger=larger,
+        )
+    if len(words) == 1:
+        return say(
+            "{way}; or pay {larger}; check with your post office.",
+            way=begun(words[0]),
+            larger=larger,
+        )
+    return say(
+        "{way}, or {other}; or pay {larger}; check with your post office.",
+        way=begun(words[0]),
+        other=words[1],
+        larger=larger,
+    )
+
+
+def _larger(case: Case, classes: tuple[str, ...]) -> str:
+    """The larger letter: of the same post if it has one."""
     own = case.profile.stack.post.split("-")[0]  # uk-letter: the same post's larger ones first
     near = sorted(classes, key=lambda name: not name.startswith(own))
-    larger = f"the larger size ({near[0]} by its size)" if near else "the larger size"
-    return f"{text} {larger}; check with your post office."
+    if not near:
+        return say("the larger size")
+    return say("the larger size ({post} by its size)", post=near[0])
 
 
 def _way(case: Case, way: Thinner, spacer: float) -> str:
-    less = f"foam of {layers(way.layers.foams, case.profile)} instead of {mm(spacer)}"
+    words = {
+        "foam": layers(way.layers.foams, case.profile),
+        "spacer": mm(spacer),
+        "thick": mm(way.thick),
+    }
     if way.cell is None:
-        return f"lay {less}: it still clears, and the card is {mm(way.thick)} thick"
-    bare = "bare " if way.bare else ""
-    return f"take a {bare}{way.cell.upper()} and {less}: {mm(way.thick)} thick"
+        return say(
+            "lay foam of {foam} instead of {spacer}: it still clears, and the card is {thick} "
+            "thick",
+            **words,
+        )
+    words["battery"] = way.cell.upper()
+    if way.bare:
+        return say(
+            "take a bare {battery} and foam of {foam} instead of {spacer}: {thick} thick", **words
+        )
+    return say("take a {battery} and foam of {foam} instead of {spacer}: {thick} thick", **words)
 
 
 def _works(case: Case, way: Thinner) -> bool:

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ..language import begun, figure, say, two_digits
 from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
 from .curing.faults import short_lived
 from .curing.remedies import remedy
-from .wording import figure, span, two_digits
+from .wording import span
 
 CODE = "cell-life-short"
 
@@ -26,13 +27,16 @@ def check(case: Case) -> Iterator[Finding]:
         flow = case.operation.cells[fault.name]
         assert flow.hours is not None
         assert flow.presses is not None
-        name = case.inner(fault.part)
         low, high = (two_digits(presses) for presses in flow.presses)
         least = case.profile.limits.least_hours
-        message = (
-            f"{name[0].upper()}{name[1:]} soon runs flat: about {span(*flow.hours, least)} of "
-            f"light (an estimate, {figure(least)} is the least), or {low} to {high} presses of "
-            "10 seconds."
+        message = say(
+            "{battery} soon runs flat: about {hours} of light (an estimate, {least} is the "
+            "least), or {low} to {high} presses of 10 seconds.",
+            battery=begun(case.inner(fault.part)),
+            hours=span(*flow.hours, least),
+            least=figure(least),
+            low=low,
+            high=high,
         )
         cure = remedy(case, CODE, fault.name, _effect)
         yield Finding(CODE, "caution", fault.part.at, (fault.name,), message, cure)
@@ -43,5 +47,5 @@ def _effect(case: Case, parts: Sequence[Part]) -> str:
     flows = [case.operation.cells[part.id].hours for part in parts]
     bands = [hours for hours in flows if hours is not None]
     if not bands:
-        return "the other battery then gives all"
-    return f"the battery then lasts about {span(*min(bands))}"
+        return say("the other battery then gives all")
+    return say("the battery then lasts about {hours}", hours=span(*min(bands)))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ..language import figure, say
 from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
@@ -16,7 +17,6 @@ from ..model.operation import MINUTE
 from .amps import ma_against, ma_span
 from .curing.faults import overdrawn
 from .curing.remedies import remedy
-from .wording import figure
 
 CODE = "cell-overdrawn"
 
@@ -27,10 +27,12 @@ def check(case: Case) -> Iterator[Finding]:
         assert case.operation is not None
         limit = case.profile.cells[fault.part.type].continuous_ma
         amps = case.operation.cells[fault.name].amps[MINUTE]
-        message = (
-            f"Too much is asked of {case.inner(fault.part)}: about "
-            f"{ma_against(amps, limit)} mA after a minute; it can give {figure(limit)} for "
-            "long (what its maker says comes first)."
+        message = say(
+            "Too much is asked of {battery}: about {amps} mA after a minute; it can give {limit} "
+            "for long (what its maker says comes first).",
+            battery=case.inner(fault.part),
+            amps=ma_against(amps, limit),
+            limit=figure(limit),
         )
         cure = remedy(case, CODE, fault.name, _effect)
         yield Finding(CODE, "caution", fault.part.at, (fault.name,), message, cure)
@@ -39,5 +41,6 @@ def check(case: Case) -> Iterator[Finding]:
 def _effect(case: Case, parts: Sequence[Part]) -> str:
     assert case.operation is not None
     amps = [case.operation.cells[part.id].amps[MINUTE] for part in parts]
-    subject = "the battery then gives" if len(amps) == 1 else "the batteries then give"
-    return f"{subject} about {ma_span(amps)}"
+    if len(amps) == 1:
+        return say("the battery then gives about {amps}", amps=ma_span(amps))
+    return say("the batteries then give about {amps}", amps=ma_span(amps))

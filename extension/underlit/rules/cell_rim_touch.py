@@ -14,10 +14,10 @@ from shapely.geometry.base import BaseGeometry
 
 from ..connectivity.contacts import PatchStack, is_bare
 from ..connectivity.folding import Flap, flaps_of
+from ..language import mm, say
 from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
-from .wording import mm
 
 CODE = "cell-rim-touch"
 
@@ -73,7 +73,10 @@ def _ring(
                 "stop",
                 (at.x, at.y),
                 (strip.name, cell.id),
-                "Minus tape lies bare under the battery's rim, and the rim is plus.",
-                f"Lay paper tape over the strip up to {mm(AROUND)} beyond the battery's edge, "
-                "with a hole for the middle.",
+                say("Minus tape lies bare under the battery's rim, and the rim is plus."),
+                say(
+                    "Lay paper tape over the strip up to {beyond} beyond the battery's edge, with "
+                    "a hole for the middle.",
+                    beyond=mm(AROUND),
+                ),
             )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import say
 from ..model.case import Case
 from ..model.finding import Finding
 
@@ -24,6 +25,9 @@ def check(case: Case) -> Iterator[Finding]:
         "caution",
         cells[1].at,
         tuple(cell.id for cell in cells),
-        f"{len(cells)} batteries feed this card. The weaker one is charged by the other.",
-        "Use one larger battery, or two fresh ones of one pack, changed together.",
+        say(
+            "{number} batteries feed this card. The weaker one is charged by the other.",
+            number=len(cells),
+        ),
+        say("Use one larger battery, or two fresh ones of one pack, changed together."),
     )

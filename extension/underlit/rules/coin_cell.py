@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import say
 from ..model.case import Case
 from ..model.finding import Finding
 
@@ -24,8 +25,12 @@ def check(case: Case) -> Iterator[Finding]:
         "note",
         None,
         tuple(cell.id for cell in case.card.cells),
-        "Coin batteries kill small children who swallow them. If one may have been swallowed, "
-        "go to an emergency department at once.",
-        "Close the pocket for good, keep the card out of reach, bring spent ones to collection. "
-        "Selling cards: ask about your local rules.",
+        say(
+            "Coin batteries kill small children who swallow them. If one may have been swallowed, "
+            "go to an emergency department at once."
+        ),
+        say(
+            "Close the pocket for good, keep the card out of reach, bring spent ones to "
+            "collection. Selling cards: ask about your local rules."
+        ),
     )

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ..language import figure, say
 from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
@@ -17,7 +18,6 @@ from ..model.operation import MINUTE
 from .amps import ma_against
 from .curing.faults import too_high
 from .curing.remedies import lights_then, remedy
-from .wording import figure
 
 CODE = "current-too-high"
 
@@ -28,10 +28,12 @@ def check(case: Case) -> Iterator[Finding]:
     for fault in too_high(case):
         light, flow = fault.part, flows[fault.name]
         limit = case.profile.lights[light.type].largest_ma
-        message = (
-            f"{case.call(light)} takes more than it stands: about "
-            f"{ma_against(flow.amps[MINUTE], limit)} mA after a minute, the limit is "
-            f"{figure(limit)}."
+        message = say(
+            "{light} takes more than it stands: about {amps} mA after a minute, the limit is "
+            "{limit}.",
+            light=case.call(light),
+            amps=ma_against(flow.amps[MINUTE], limit),
+            limit=figure(limit),
         )
         cure = remedy(case, CODE, fault.name, _effect)
         yield Finding(CODE, "stop", light.at, (light.id,), message, cure)

@@ -15,11 +15,12 @@ from shapely.geometry.base import BaseGeometry
 
 from ..connectivity.folding import flaps_of, folded
 from ..connectivity.gaps import closest_place
+from ..language import figure, say
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
 from .off_base import outside
-from .wording import against, figure
+from .wording import against
 
 CODE = "edge-too-near"
 
@@ -45,8 +46,8 @@ def check(case: Case) -> Iterator[Finding]:
             "caution",
             (at.x, at.y),
             (card.strips[i].name,),
-            f"Tape {against(far, margin)} mm from the edge.",
-            f"{figure(margin)} mm keeps it hidden.",
+            say("Tape {far} mm from the edge.", far=against(far, margin)),
+            say("{margin} mm keeps it hidden.", margin=figure(margin)),
         )
 
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 import shapely
 
+from ..language import say
 from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
@@ -42,6 +43,6 @@ def _finding(case: Case, part: Part, foam: str, hidden: shapely.Geometry) -> Fin
         "caution",
         (at.x, at.y),
         (part.id, foam),
-        f"Foam lies over {case.inner(part)}: it cannot be pressed.",
-        "Cut the foam away there, as a ring round it.",
+        say("Foam lies over {part}: it cannot be pressed.", part=case.inner(part)),
+        say("Cut the foam away there, as a ring round it."),
     )

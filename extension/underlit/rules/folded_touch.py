@@ -14,9 +14,9 @@ import shapely
 
 from ..connectivity.contacts import NOISE, PatchStack, meeting
 from ..connectivity.folding import Flap, flaps_of
+from ..language import mm, say
 from ..model.case import Case
 from ..model.finding import Finding
-from .wording import mm
 
 CODE = "folded-touch"
 
@@ -58,8 +58,8 @@ def _touch(case: Case, names: tuple[str, str], place: shapely.Geometry) -> Findi
         "stop",
         (at.x, at.y),
         tuple(dict.fromkeys(names)),
-        "When the flap closes, plus meets minus here.",
-        "Put paper tape over one of them, or shift the strip.",
+        say("When the flap closes, plus meets minus here."),
+        say("Put paper tape over one of them, or shift the strip."),
     )
 
 
@@ -77,8 +77,10 @@ def _misses(case: Case, flap: Flap) -> Iterator[Finding]:
             "stop",
             (centre.x, centre.y),
             (cell.id,),
-            "The flap carries no contact for the battery.",
-            "Draw the second contact on the open flap, where it meets the battery when folded.",
+            say("The flap carries no contact for the battery."),
+            say(
+                "Draw the second contact on the open flap, where it meets the battery when folded."
+            ),
         )
         return
     landed = flap.land(on_flap[0])
@@ -92,6 +94,9 @@ def _misses(case: Case, flap: Flap) -> Iterator[Finding]:
         "stop",
         (at.x, at.y),
         (cell.id,),
-        f"When the flap closes, its contact misses the battery (its middle lands {mm(off)} away).",
-        "Move the fold line or the contact so that the two meet.",
+        say(
+            "When the flap closes, its contact misses the battery (its middle lands {off} away).",
+            off=mm(off),
+        ),
+        say("Move the fold line or the contact so that the two meet."),
     )

@@ -16,11 +16,12 @@ from shapely.geometry.base import BaseGeometry
 from ..connectivity.contacts import PatchStack
 from ..connectivity.gaps import between, closest_place, facing
 from ..connectivity.groups import connected, members
+from ..language import figure, mm, say
 from ..model.case import Case
 from ..model.finding import Finding
 from ..records import record
 from ..units import TOLERANCE
-from .wording import against, figure, mm
+from .wording import against
 
 CODE = "gap-too-small"
 
@@ -76,15 +77,18 @@ def _finding(case: Case, group: Sequence[Near]) -> Finding:
     stop = _is_stop(worst.gap, worst.limit)
     names = dict.fromkeys(case.circuit.conductors[i].name for n in group for i in sorted(n.pair))
     if worst.gap <= TOLERANCE:
-        message = "Plus and minus tape lie on each other here; the glue alone is no insulation."
-        remedy = "Move one strip, or lay a piece of paper tape between."
+        message = say(
+            "Plus and minus tape lie on each other here; the glue alone is no insulation."
+        )
+        remedy = say("Move one strip, or lay a piece of paper tape between.")
     else:
-        message = (
-            f"Plus and minus are only {against(worst.gap, worst.limit)} mm apart here; "
-            f"a hand needs {figure(worst.limit)}."
+        message = say(
+            "Plus and minus are only {gap} mm apart here; a hand needs {needed}.",
+            gap=against(worst.gap, worst.limit),
+            needed=figure(worst.limit),
         )
         by = mm(worst.limit - worst.gap + 0.05)
-        remedy = f"Move one by {by}; lay this strip first, along a ruler."
+        remedy = say("Move one by {by}; lay this strip first, along a ruler.", by=by)
     return Finding(CODE, "stop" if stop else "caution", worst.at, tuple(names), message, remedy)
 
 

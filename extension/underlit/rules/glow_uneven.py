@@ -10,11 +10,12 @@ cure was computed: it would do by itself. Proposed limits, no source; many like 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import reduce
 
+from ..language import begun, mm, say
 from ..model.case import Case
 from ..model.finding import Finding
 from ..model.glow import Cure, WindowGlow
-from .wording import mm
 
 CODE = "glow-uneven"
 
@@ -35,22 +36,36 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _message(number: int, window: WindowGlow) -> str:
     share = 100.0 * (window.evenness or 0.0)
-    percent = f"{share:.0f} %" if share >= 1.0 else "less than 1 %"
-    return (
-        f"Window {number} has a bright spot {mm(window.hot_spot or 0.0)} across; its darkest place "
-        f"gets {percent} of the light there."
+    percent = f"{share:.0f} %" if share >= 1.0 else say("less than 1 %")
+    return say(
+        "Window {number} has a bright spot {size} across; its darkest place gets {share} of the "
+        "light there.",
+        number=number,
+        size=mm(window.hot_spot or 0.0),
+        share=percent,
     )
 
 
 def _remedy(cure: Cure, lights: int) -> str:
     ways = []
     if cure.diffuser:
-        ways.append("vellum behind it")
+        ways.append(say("vellum behind it"))
     if cure.spacer is not None:
-        ways.append(f"{mm(cure.spacer)} more foam under the panel")
+        ways.append(say("{spacer} more foam under the panel", spacer=mm(cure.spacer)))
     if cure.lights is not None:
-        ways.append(f"{cure.lights} lights spread over it instead of {lights}")
+        ways.append(
+            say(
+                "{more} lights spread over it instead of {now}",
+                more=cure.lights,
+                now=lights,
+            )
+        )
     if not ways:
-        return "More lights and vellum together would soften it; or leave it: many like it."
-    listed = " or ".join(ways)
-    return f"{listed[0].upper()}{listed[1:]} would even it; or leave it: many like it."
+        return say("More lights and vellum together would soften it; or leave it: many like it.")
+    return say(
+        "{ways} would even it; or leave it: many like it.", ways=begun(reduce(_either, ways))
+    )
+
+
+def _either(one: str, other: str) -> str:
+    return say("{one} or {other}", one=one, other=other)

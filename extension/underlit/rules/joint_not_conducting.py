@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..connectivity.joints import weak_joints
+from ..language import say
 from ..model.case import Case
 from ..model.finding import Finding
 
@@ -24,7 +25,9 @@ def check(case: Case) -> Iterator[Finding]:
                 "stop",
                 weak.at,
                 tuple(case.circuit.conductors[i].name for i in weak.pair),
-                "This tape's glue does not conduct: the overlap is no connection.",
-                "Fold the end under and give the strip the word folded-end (the README says how), "
-                "or fold the corner in one piece.",
+                say("This tape's glue does not conduct: the overlap is no connection."),
+                say(
+                    "Fold the end under and give the strip the word folded-end (the README says "
+                    "how), or fold the corner in one piece."
+                ),
             )

@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..connectivity.joints import Weak, weak_joints
+from ..language import figure, say
 from ..model.case import Case
 from ..model.finding import Finding
-from .wording import against, figure
+from .wording import against
 
 CODE = "joint-too-small"
 
@@ -31,7 +32,10 @@ def _finding(case: Case, weak: Weak) -> Finding:
         "stop",
         weak.at,
         names,
-        f"These two strips hardly overlap "
-        f"({against(weak.area, weak.needed)} of {figure(weak.needed)} mm²).",
-        "Let one run on by a tape's width.",
+        say(
+            "These two strips hardly overlap ({area} of {needed} mm²).",
+            area=against(weak.area, weak.needed),
+            needed=figure(weak.needed),
+        ),
+        say("Let one run on by a tape's width."),
     )

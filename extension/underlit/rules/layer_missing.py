@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import later, say
 from ..model.case import Case
 from ..model.drawing import LABELS, ROLES, TOOL_ROLES
 from ..model.finding import Finding
@@ -19,58 +20,98 @@ from .object_skipped import severity_of
 
 CODE = "layer-missing"
 
-#: What is needed: any one of these roles, and what a maker calls it.
-NEEDS = (
-    (("base", "die-cut"), "panel or back sheet"),
-    (("lights",), "lights"),
-    (("power",), "battery"),
-    (("tape",), "tape"),
-)
+#: What is needed: any one of these roles.
+NEEDS = (("base", "die-cut"), ("lights",), ("power",), ("tape",))
+
+#: What is said where there is no such layer, and where one has nearly its label, by the first role.
+NONE = {
+    "base": (
+        later("I find no panel or back sheet layer."),
+        later('I find no panel or back sheet layer (did you mean "{near}"?).'),
+    ),
+    "lights": (
+        later("I find no lights layer."),
+        later('I find no lights layer (did you mean "{near}"?).'),
+    ),
+    "power": (
+        later("I find no battery layer."),
+        later('I find no battery layer (did you mean "{near}"?).'),
+    ),
+    "tape": (
+        later("I find no tape layer."),
+        later('I find no tape layer (did you mean "{near}"?).'),
+    ),
+}
 
 #: What is said where nothing at all is on a layer: it is simply not done yet.
 YET = {
-    "base": ("There is no panel yet.", "Draw its edge and its windows on Die cut, then step 1."),
-    "lights": ("There are no lights yet.", "Next: step 2, put lights under windows."),
-    "tape": ("There is no tape yet.", "Next: step 4, lay the tape."),
+    "base": (
+        later("There is no panel yet."),
+        later("Draw its edge and its windows on Die cut, then step 1."),
+    ),
+    "lights": (
+        later("There are no lights yet."),
+        later("Next: step 2, put lights under windows."),
+    ),
+    "tape": (later("There is no tape yet."), later("Next: step 4, lay the tape.")),
+}
+
+#: What is said where nothing that is on a layer can be used.
+USELESS = {
+    "base": (
+        later("Nothing on the {label} layer is panel or back sheet."),
+        later("Draw a closed outline there, or mark a back sheet as Base."),
+    ),
+    "lights": (
+        later("Nothing on the {label} layer is lights."),
+        later("Drag lights there from the symbols."),
+    ),
+    "tape": (
+        later("Nothing on the {label} layer is tape."),
+        later("Give a line there the width of your tape."),
+    ),
 }
 
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding per missing role, and a caution per layer that is nearly one of ours."""
-    found = list(missing(case))
-    yield from found
-    named = " ".join(finding.message for finding in found)
-    yield from (f for f in _misspelt(case) if f.message.split('"')[1] not in named)
+    yield from missing(case)
+    named = {_near_miss(case, roles) for roles in NEEDS if _no_layer(case, roles)}
+    yield from _misspelt(case, named)
 
 
 def missing(case: Case, *needed: str) -> Iterator[Finding]:
     """One finding per role that an action needs (first roles of `NEEDS`; none named: all)."""
-    layers = {layer.role for layer in case.facts.layers}
-    for roles, thing in NEEDS:
+    for roles in NEEDS:
         if needed and roles[0] not in needed:
             continue
-        if _there(case, roles[0]):
-            continue
-        if any(role in layers for role in roles):
-            if roles != ("power",) and not _named(case, roles):
-                yield _nothing_read(case, roles, thing)
-            continue
-        near = _near_miss(case, roles)
-        hint = f' (did you mean "{near}"?)' if near else ""
-        remedy = (
-            f'Rename that layer to "{LABELS[roles[-1]]}".'
-            if near
-            else f'Put them on a layer called "{LABELS[roles[-1]]}".'
-        )
-        yield _finding(f"I find no {thing} layer{hint}.", remedy)
+        if _no_layer(case, roles):
+            yield _none(case, roles)
+        elif not _there(case, roles[0]) and roles != ("power",) and not _named(case, roles):
+            yield _nothing_read(case, roles)
 
 
-def _misspelt(case: Case) -> Iterator[Finding]:
+def _no_layer(case: Case, roles: tuple[str, ...]) -> bool:
+    """Whether what these roles stand for is missing because none of them has a layer."""
+    layers = {layer.role for layer in case.facts.layers}
+    return not _there(case, roles[0]) and not any(role in layers for role in roles)
+
+
+def _none(case: Case, roles: tuple[str, ...]) -> Finding:
+    alone, nearly = NONE[roles[0]]
+    label, near = LABELS[roles[-1]], _near_miss(case, roles)
+    if near:
+        remedy = say('Rename that layer to "{label}".', label=label)
+        return _finding(say(nearly, near=near), remedy)
+    return _finding(say(alone), say('Put them on a layer called "{label}".', label=label))
+
+
+def _misspelt(case: Case, named: set[str | None]) -> Iterator[Finding]:
     """Layers that are not read although their label is nearly one that would be."""
     there = {layer.role for layer in case.facts.layers}
     for layer in case.facts.layers:
         label = layer.label.strip()
-        if layer.role is not None or not label:
+        if layer.role is not None or not label or label in named:
             continue
         role = _almost(label.lower(), [r for r in ROLES if r not in there | TOOL_ROLES])
         if role is not None:
@@ -79,8 +120,15 @@ def _misspelt(case: Case) -> Iterator[Finding]:
                 "caution",
                 None,
                 (layer.id,) if layer.id else (),
-                f'I do not read the layer "{label}" (did you mean "{LABELS[role]}"?).',
-                f'Rename it to "{LABELS[role]}", or give it a quite different name.',
+                say(
+                    'I do not read the layer "{label}" (did you mean "{meant}"?).',
+                    label=label,
+                    meant=LABELS[role],
+                ),
+                say(
+                    'Rename it to "{meant}", or give it a quite different name.',
+                    meant=LABELS[role],
+                ),
             )
 
 
@@ -115,16 +163,11 @@ def _named(case: Case, roles: tuple[str, ...]) -> bool:
     return any(r.role in roles and severity_of(r) == "stop" for r in facts.remarks)
 
 
-def _nothing_read(case: Case, roles: tuple[str, ...], thing: str) -> Finding:
-    label = LABELS[roles[-1]]
+def _nothing_read(case: Case, roles: tuple[str, ...]) -> Finding:
     if not any(role in case.facts.used for role in roles):
-        return _finding(*YET[roles[0]])
-    remedy = {
-        "base": "Draw a closed outline there, or mark a back sheet as Base.",
-        "lights": "Drag lights there from the symbols.",
-        "tape": "Give a line there the width of your tape.",
-    }[roles[0]]
-    return _finding(f"Nothing on the {label} layer is {thing}.", remedy)
+        return _finding(*map(say, YET[roles[0]]))
+    message, remedy = USELESS[roles[0]]
+    return _finding(say(message, label=LABELS[roles[-1]]), say(remedy))
 
 
 def _finding(message: str, remedy: str) -> Finding:

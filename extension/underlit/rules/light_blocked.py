@@ -16,6 +16,7 @@ import shapely
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
+from ..language import later, say
 from ..model.card import Opening, Part
 from ..model.case import Case
 from ..model.finding import Finding
@@ -24,13 +25,13 @@ from ..stack import height_of, panel_height
 
 CODE = "light-blocked"
 
-#: What can be cut away over a lens.
-SHEETS = ("Foam", "The cover")
+#: What can be cut away over a lens, and what is said of it.
+SHEETS = {"foam": later("Foam"), "cover": later("The cover")}
 
 #: Over the lens, or in the way of light, by less than this is drawing noise (mm2).
 NOISE = 0.01
 
-#: Word, id, outline, part (None: a sheet).
+#: Which sheet, or the part in words; id, outline, part (None: a sheet).
 Thing = tuple[str, str, BaseGeometry, Part | None]
 
 
@@ -47,8 +48,8 @@ class _Things:
 def check(case: Case) -> Iterator[Finding]:
     """One finding per light: over the lens first, else in the way."""
     card = case.card
-    over: list[Thing] = [("Foam", sheet.object, sheet.geometry, None) for sheet in card.foam]
-    over += [("The cover", sheet.object, sheet.geometry, None) for sheet in card.covers]
+    over: list[Thing] = [("foam", sheet.object, sheet.geometry, None) for sheet in card.foam]
+    over += [("cover", sheet.object, sheet.geometry, None) for sheet in card.covers]
     over += [(case.call(part), part.id, part.body, part) for part in case.bodies]
     tree = shapely.STRtree([thing[2] for thing in over])
     windows = shapely.STRtree([opening.outline for opening in card.openings])
@@ -83,7 +84,7 @@ def _beside(case: Case, light: Part, things: _Things) -> Finding | None:
     near = things.tree.query(reach, predicate="intersects") if room > 0.0 else []
     for i in sorted(near):
         word, name, geometry, part = things.over[i]
-        if name == light.id or word == "The cover":
+        if name == light.id or word == "cover":
             continue
         share = 1.0 if part is None else _share(case, part, low, room)
         if share <= 0.0:
@@ -116,6 +117,10 @@ def _way(light: Part, window: Opening, share: float) -> BaseGeometry:
     return shapely.union_all([*fans[shapely.area(fans) > 0.0], part])
 
 
+def _called(word: str) -> str:
+    return say(SHEETS[word]) if word in SHEETS else word
+
+
 def _in_the_way(case: Case, light: Part, word: str, name: str, hidden: shapely.Geometry) -> Finding:
     at = hidden.centroid
     return Finding(
@@ -123,10 +128,14 @@ def _in_the_way(case: Case, light: Part, word: str, name: str, hidden: shapely.G
         "caution",
         (at.x, at.y),
         (light.id, name),
-        f"{word} stands in the way of {case.inner(light)}: it shades part of the window.",
-        "Cut it away beside the light, out to the window's edge."
+        say(
+            "{thing} stands in the way of {light}: it shades part of the window.",
+            thing=_called(word),
+            light=case.inner(light),
+        ),
+        say("Cut it away beside the light, out to the window's edge.")
         if word in SHEETS
-        else "Move one of the two.",
+        else say("Move one of the two."),
     )
 
 
@@ -138,8 +147,13 @@ def _finding(case: Case, light: Part, word: str, name: str, hidden: shapely.Geom
         "caution",
         (at.x, at.y),
         (light.id, name),
-        f"{word} lies over the lens of {case.inner(light)} ({share:.0f} % of it).",
-        "Cut it away over the lens, or move the light."
+        say(
+            "{thing} lies over the lens of {light} ({share} % of it).",
+            thing=_called(word),
+            light=case.inner(light),
+            share=round(share),
+        ),
+        say("Cut it away over the lens, or move the light.")
         if word in SHEETS
-        else "Move one of the two.",
+        else say("Move one of the two."),
     )

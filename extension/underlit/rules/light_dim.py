@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from math import inf
 
+from ..language import figure, later, say
 from ..model.card import Part
 from ..model.case import LIT, Case
 from ..model.finding import Finding
@@ -20,7 +21,7 @@ from .curing.faults import dim, lacking
 from .curing.lights import robbers
 from .curing.remedies import lights_then, remedy
 from .ways import way_to
-from .wording import figure, joined
+from .wording import kind_words
 
 CODE = "light-dim"
 
@@ -29,8 +30,15 @@ BLAME = 1.3
 
 #: What is said of resistors without which (open, or tape in their place) a light would be brighter.
 RESISTORS = {
-    "the resistor between plus and minus takes what it should get": inf,
-    "the resistor before it lets too little through": 0.0,
+    later("the resistor between plus and minus takes what it should get"): inf,
+    later("the resistor before it lets too little through"): 0.0,
+}
+
+#: What is said of a light, by how little it gets.
+WORDS = {
+    "flicker": later("{light} will be dark or flicker: {why} ({figures})."),
+    "dark": later("{light} will be dark: {why} ({figures})."),
+    "faint": later("{light} will be faint: {why} ({figures})."),
 }
 
 
@@ -46,12 +54,19 @@ def check(case: Case) -> Iterator[Finding]:
     for fault in faint:
         light, flow = fault.part, flows[fault.name]
         why = _robbed(case, light, flow)
-        why = why or next((w for w, then in others.items() if _blamed(flow, then[light.id])), "")
+        why = why or next(
+            (say(w) for w, then in others.items() if _blamed(flow, then[light.id])), ""
+        )
         if not why and _blamed(flow, ideal[light.id]):
             way = way_to(case, light)
-            why = "" if way is None else f"{way.words} lie before it"
+            why = "" if way is None else say("{tape} lie before it", tape=way.words)
         why = why or _shared(case, light, flow, alone)
-        message = f"{_words(case, light, flow)}: {why} ({_figures(case, light, flow)})."
+        message = say(
+            _words(case, light, flow),
+            light=case.call(light),
+            why=why,
+            figures=_figures(case, light, flow),
+        )
         cure = remedy(case, CODE, light.id, _effect)
         yield Finding(CODE, "caution", light.at, (light.id,), message, cure)
 
@@ -81,44 +96,55 @@ def _blamed(flow: LightFlow, then: LightFlow) -> bool:
 
 
 def _words(case: Case, light: Part, flow: LightFlow) -> str:
+    """The sentence that says how dim it is: one of `WORDS`."""
     if not flow.runs[MINUTE]:
-        return f"{case.call(light)} will be dark or flicker"
-    least = case.profile.limits.light_smallest_ma
-    return f"{case.call(light)} will be {glow_word(flow.amps[MINUTE], least)}"
+        return WORDS["flicker"]
+    return WORDS[glow_word(flow.amps[MINUTE], case.profile.limits.light_smallest_ma)]
 
 
 def _figures(case: Case, light: Part, flow: LightFlow) -> str:
     if not flow.runs[MINUTE]:
         needs = figure(case.profile.lights[light.type].least_volt)
-        return f"about {figure(flow.volts[MINUTE])} volts after a minute, its chip needs {needs}"
+        return say(
+            "about {volts} volts after a minute, its chip needs {needs}",
+            volts=figure(flow.volts[MINUTE]),
+            needs=needs,
+        )
     least = case.profile.limits.light_smallest_ma
     if flow.amps[MINUTE] <= LIT:
-        return f"it gets next to nothing after a minute, {figure(least)} mA is the least"
+        return say(
+            "it gets next to nothing after a minute, {least} mA is the least", least=figure(least)
+        )
     amps = ma_against(flow.amps[MINUTE], least)
-    return f"about {amps} mA after a minute, {figure(least)} is the least"
+    return say(
+        "about {amps} mA after a minute, {least} is the least", amps=amps, least=figure(least)
+    )
 
 
 def _robbed(case: Case, light: Part, flow: LightFlow) -> str:
     robbing = robbers(case, light, flow)
     if not robbing:
         return ""
-    kinds = joined(sorted({part.type for part in robbing}))
-    one = len(robbing) == 1
-    return (
-        f"the {kinds} {'light' if one else 'lights'} beside it {'needs' if one else 'need'} "
-        f"less voltage and {'takes' if one else 'take'} nearly all"
-    )
+    kinds = kind_words({part.type for part in robbing})
+    if len(robbing) == 1:
+        return say(
+            "the {kinds} light beside it needs less voltage and takes nearly all", kinds=kinds
+        )
+    return say("the {kinds} lights beside it need less voltage and take nearly all", kinds=kinds)
 
 
 def _shared(case: Case, light: Part, flow: LightFlow, alone: bool) -> str:
     """Where neither another colour nor tape is to blame. `alone`: brighter without the others."""
     if alone:
-        return f"{len(case.fed)} lights share the battery"
+        return say("{number} lights share the battery", number=len(case.fed))
     kind, kinds = case.profile.lights[light.type], case.profile.cells
     volt = max(kinds[cell.type].volt for cell in case.card.cells if cell.type in kinds)
     if kind.resistor_ohm * flow.amps[MINUTE] > volt - flow.volts[MINUTE]:  # most is lost there
-        return f"its own resistor of {figure(kind.resistor_ohm)} ohms lets too little through"
-    return "this battery gives it no more"
+        return say(
+            "its own resistor of {ohms} ohms lets too little through",
+            ohms=figure(kind.resistor_ohm),
+        )
+    return say("this battery gives it no more")
 
 
 def _effect(case: Case, parts: Sequence[Part]) -> str:

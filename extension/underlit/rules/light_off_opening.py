@@ -11,11 +11,12 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
+from ..language import joined, say
 from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
-from .wording import mm
+from .wording import steps
 
 CODE = "light-off-opening"
 
@@ -36,24 +37,25 @@ def check(case: Case) -> Iterator[Finding]:
 
 
 def _finding(case: Case, light: Part, clear: list[shapely.Geometry]) -> Finding:
-    remedy = 'Move it, or mark it as shining through the paper (shows "through").'
+    remedy = say('Move it, or mark it as shining through the paper (shows "through").')
     if clear:
         point = shapely.points(light.at)
         nearest = clear[int(np.argmin(shapely.distance(clear, point)))]
         x, y = shapely.shortest_line(point, nearest).coords[-1]
         way = _way(x - light.at[0], y - light.at[1])
-        remedy = f"Move it {way} or more, or mark it as shining through the paper."
-    name = case.call(light)
+        remedy = say("Move it {way} or more, or mark it as shining through the paper.", way=way)
     return Finding(
-        CODE, "caution", light.at, (light.id,), f"{name} is not behind a window.", remedy
+        CODE,
+        "caution",
+        light.at,
+        (light.id,),
+        say("{light} is not behind a window.", light=case.call(light)),
+        remedy,
     )
 
 
 def _way(dx: float, dy: float) -> str:
     """A shift in words: 6 mm left and 2 mm down."""
-    words = []
-    if abs(dx) >= 0.1:
-        words.append(f"{mm(abs(dx))} {'right' if dx > 0 else 'left'}")
-    if abs(dy) >= 0.1:
-        words.append(f"{mm(abs(dy))} {'down' if dy > 0 else 'up'}")
-    return " and ".join(words) or "0.1 mm further in"
+    return joined(steps(*(by if abs(by) >= 0.1 else 0.0 for by in (dx, dy)))) or say(
+        "0.1 mm further in"
+    )

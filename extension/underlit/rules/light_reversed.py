@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import say
 from ..model.case import Case
 from ..model.finding import Finding
 
@@ -28,6 +29,6 @@ def check(case: Case) -> Iterator[Finding]:
                 "stop",
                 light.at,
                 (light.id,),
-                f"{case.call(light)} is the wrong way round.",
-                "Turn it half round.",
+                say("{light} is the wrong way round.", light=case.call(light)),
+                say("Turn it half round."),
             )

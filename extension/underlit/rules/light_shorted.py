@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import say
 from ..model.case import Case
 from ..model.finding import Finding
 from .light_unfed import same_net
@@ -23,13 +24,22 @@ def check(case: Case) -> Iterator[Finding]:
         alike = plus.polarity == minus.polarity and plus.polarity in SIDE
         if not (same_net(case, light) or alike):
             continue
-        tape = f"{SIDE[plus.polarity]} tape" if plus.polarity in SIDE else "the same tape"
-        other = {"positive": "minus", "negative": "plus"}.get(plus.polarity, "other")
         yield Finding(
             CODE,
             "stop",
             light.at,
             (light.id,),
-            f"Both feet of {case.inner(light)} sit on {tape}.",
-            f"Move one foot to {other} tape.",
+            *_words(plus.polarity, case.inner(light)),
         )
+
+
+def _words(polarity: str, light: str) -> tuple[str, str]:
+    """What is wrong and what to do."""
+    if polarity == "positive":
+        message = say("Both feet of {light} sit on plus tape.", light=light)
+        return message, say("Move one foot to minus tape.")
+    if polarity == "negative":
+        message = say("Both feet of {light} sit on minus tape.", light=light)
+        return message, say("Move one foot to plus tape.")
+    message = say("Both feet of {light} sit on the same tape.", light=light)
+    return message, say("Move one foot to other tape.")

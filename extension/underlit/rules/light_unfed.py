@@ -11,12 +11,13 @@ from collections.abc import Iterator
 
 import shapely
 
+from ..language import mm, say
 from ..model.card import PADS, Part
 from ..model.case import Case
 from ..model.circuit import SIGN
 from ..model.finding import Finding
 from ..units import TOLERANCE
-from .wording import FOOT, SIDE, mm
+from .wording import FOOT, SIDE
 
 CODE = "light-unfed"
 
@@ -50,30 +51,47 @@ def _finding(case: Case, light: Part, pad: str, alone: bool) -> Finding:
 
 def _bare_foot(case: Case, light: Part, pad: str) -> tuple[str, str]:
     """What is wrong where no tape meets the foot, and what to do."""
-    side, foot = SIDE[SIGN[pad]], f"the {FOOT[pad]} of {case.inner(light)}"
+    side = say(SIDE[SIGN[pad]])
+    words = {"foot": say(FOOT[pad]), "light": case.inner(light)}
     area = light.features[pad]
     far = _next_strip(case, [area], SIGN[pad])
     if far is None:
-        return f"No tape reaches {foot}, and no {side} tape is laid yet.", f"Lay a {side} strip."
+        message = say(
+            "No tape reaches the {foot} of {light}, and no {side} tape is laid yet.",
+            side=side,
+            **words,
+        )
+        return message, say("Lay a {side} strip.", side=side)
     if far > TOLERANCE:
-        remedy = f"Lengthen the nearest {side} strip so that it lies under the whole foot."
-        return f"No tape reaches {foot} ({mm(far)} short).", remedy
-    return f"A patch lies between {foot} and its tape.", "Take the patch away at the foot."
+        return say(
+            "No tape reaches the {foot} of {light} ({gap} short).", gap=mm(far), **words
+        ), say("Lengthen the nearest {side} strip so that it lies under the whole foot.", side=side)
+    message = say("A patch lies between the {foot} of {light} and its tape.", **words)
+    return message, say("Take the patch away at the foot.")
 
 
 def _cut_off(case: Case, light: Part, pad: str) -> tuple[str, str]:
     """What is wrong where the tape under the foot leads nowhere, and what to do."""
-    side = SIDE[SIGN[pad]]
+    side = say(SIDE[SIGN[pad]])
+    words = {"foot": say(FOOT[pad]), "light": case.inner(light)}
     net = case.circuit.pad_net(light, pad)
     strips = [c.geometry for i in net.conductors if (c := case.circuit.conductors[i]).strip]
     far = _next_strip(case, strips, SIGN[pad])
-    short = f" ({mm(far)} short)" if far is not None and far > TOLERANCE else ""
-    message = f"The tape at the {FOOT[pad]} of {case.inner(light)} has no way to the battery"
+    if far is not None and far > TOLERANCE:
+        message = say(
+            "The tape at the {foot} of {light} has no way to the battery ({gap} short).",
+            gap=mm(far),
+            **words,
+        )
+    else:
+        message = say("The tape at the {foot} of {light} has no way to the battery.", **words)
     if far is None:
-        return f"{message}.", f"Join it to the battery's {side} foot."
-    glued = "an overlap of a tape's width"
-    joint = glued if case.profile.tape.adhesive_conducts else "its end folded under"
-    return f"{message}{short}.", f"Join it to the {side} tape with {joint}."
+        return message, say("Join it to the battery's {side} foot.", side=side)
+    if case.profile.tape.adhesive_conducts:
+        return message, say(
+            "Join it to the {side} tape with an overlap of a tape's width.", side=side
+        )
+    return message, say("Join it to the {side} tape with its end folded under.", side=side)
 
 
 def _next_strip(case: Case, areas: list[shapely.Geometry], sign: str) -> float | None:

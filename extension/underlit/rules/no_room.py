@@ -8,11 +8,13 @@ drawing stays as it was.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil
+from functools import reduce
+from math import ceil, copysign
 
+from ..language import joined, mm, say, say_count
 from ..model.case import Case
 from ..model.finding import Finding
-from .wording import SIDE, against, count, mm
+from .wording import FOOT, against, steps
 
 Point = tuple[float, float]
 
@@ -32,40 +34,61 @@ def finding(
     """The finding of one foot (`pad` is positive | negative); `between` are the two things, as
     they are told, that leave too little room (mm), None where no neck was found."""
     part = next(part for part in case.card.parts if part.id == light)
-    message = f"No way for the tape to the {SIDE[pad]} foot of {case.inner(part)}"
+    words = {"foot": say(FOOT[f"{pad}-pad"]), "of_part": case.of(part)}
     if between is None:
-        message += "."
+        message = say("No way for the tape to the {foot} {of_part}.", **words)
     else:
-        message += (
-            f": between {between[0]} and {between[1]} it needs {mm(needed)} and has "
-            f"{against(available, needed)}."
+        message = say(
+            "No way for the tape to the {foot} {of_part}: between {one} and {other} it needs "
+            "{needed} and has {room}.",
+            one=between[0],
+            other=between[1],
+            needed=mm(needed),
+            room=against(available, needed),
+            **words,
         )
-    remedy = " Or: ".join(cures) if cures else "Make room there, or move the light."
+    remedy = reduce(_either, cures) if cures else say("Make room there, or move the light.")
     return Finding(CODE, "stop", at, (light,), message, remedy)
+
+
+def _either(one: str, other: str) -> str:
+    return say("{one} Or: {other}", one=one, other=other)
 
 
 def wider(between: tuple[str, str], by: float) -> str:
     """The cure of a passage that can be made wider (mm)."""
-    return f"Make the passage between {between[0]} and {between[1]} {mm(_up(by))} wider."
+    return say(
+        "Make the passage between {one} and {other} {by} wider.",
+        one=between[0],
+        other=between[1],
+        by=mm(_up(by)),
+    )
 
 
 def turned(light: str, by: float) -> str:
     """The cure of a light that may not turn by itself (degrees, clockwise on screen)."""
-    way = "to the right" if by > 0.0 else "to the left"
-    return f"Turn {light} by {abs(by):.0f} degrees {way}, or let it turn by itself."
+    degrees = f"{abs(by):.0f}"
+    if by > 0.0:
+        return say(
+            "Turn {light} by {degrees} degrees to the right, or let it turn by itself.",
+            light=light,
+            degrees=degrees,
+        )
+    return say(
+        "Turn {light} by {degrees} degrees to the left, or let it turn by itself.",
+        light=light,
+        degrees=degrees,
+    )
 
 
 def shifted(light: str, way: tuple[float, float]) -> str:
     """The cure of a light that is in the wrong place (mm on the page)."""
-    return f"Move {light} {' and '.join(_steps(way))}."
+    return say("Move {light} {way}.", light=light, way=joined(steps(*map(_shift, way))))
 
 
-def _steps(way: tuple[float, float]) -> list[str]:
-    found = []
-    for by, more, less in ((way[0], "right", "left"), (way[1], "down", "up")):
-        if abs(by) > 0.05:
-            found.append(f"{mm(_up(abs(by)))} {more if by > 0.0 else less}")
-    return found
+def _shift(by: float) -> float:
+    """A shift as it is told (mm); 0 where it is too little to tell."""
+    return copysign(_up(abs(by)), by) if abs(by) > 0.05 else 0.0
 
 
 def _up(by: float) -> float:
@@ -75,13 +98,16 @@ def _up(by: float) -> float:
 
 def narrower(width: float) -> str:
     """The cure of tape that is too wide (mm)."""
-    return f"Take tape of {mm(width)}."
+    return say("Take tape of {width}.", width=mm(width))
 
 
 def over_paper(times: int) -> str:
     """The cure of a crossing."""
-    where = count(times, "place", "places")
-    return f"Allow plus and minus to cross over a piece of paper (in {where})."
+    return say_count(
+        "Allow plus and minus to cross over a piece of paper (in {number} place).",
+        "Allow plus and minus to cross over a piece of paper (in {number} places).",
+        times,
+    )
 
 
 def reason(

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import later, say
 from ..model.case import Case
 from ..model.drawing import Remark
 from ..model.finding import Finding
@@ -19,29 +20,54 @@ CODE = "object-skipped"
 
 #: kind of remark -> (what is wrong, what to do)
 WORDS = {
-    "text": ("is text; I read outlines only", "Turn it into outlines: Path > Object to Path."),
-    "picture": ("is a picture; I read outlines only", "Trace it first: Path > Trace Bitmap."),
-    "hidden": ("is hidden, so I leave it out", "Show it if it belongs to the card."),
-    "unpainted": ("paints nothing, so it is no tape", "Give it a line width or a fill."),
-    "unreadable": ("has coordinates that I cannot read", "Delete it and draw it anew."),
-    "flat": ("is squeezed to nothing", "Undo the squeezing, or delete it."),
-    "masked": ("has a mask, which I do not read", "Use a clip instead, or cut it to shape."),
-    "clone-cycle": ("is a clone that contains itself", "Delete it and draw it anew."),
+    "text": (
+        later('"{name}" is text; I read outlines only'),
+        later("Turn it into outlines: Path > Object to Path."),
+    ),
+    "picture": (
+        later('"{name}" is a picture; I read outlines only'),
+        later("Trace it first: Path > Trace Bitmap."),
+    ),
+    "hidden": (
+        later('"{name}" is hidden, so I leave it out'),
+        later("Show it if it belongs to the card."),
+    ),
+    "unpainted": (
+        later('"{name}" paints nothing, so it is no tape'),
+        later("Give it a line width or a fill."),
+    ),
+    "unreadable": (
+        later('"{name}" has coordinates that I cannot read'),
+        later("Delete it and draw it anew."),
+    ),
+    "flat": (
+        later('"{name}" is squeezed to nothing'),
+        later("Undo the squeezing, or delete it."),
+    ),
+    "no-size": (later('"{name}" draws nothing: it has no size'), later("Delete it.")),
+    "masked": (
+        later('"{name}" has a mask, which I do not read'),
+        later("Use a clip instead, or cut it to shape."),
+    ),
+    "clone-cycle": (
+        later('"{name}" is a clone that contains itself'),
+        later("Delete it and draw it anew."),
+    ),
     "clone-missing": (
-        "is a clone whose original is gone",
-        "Delete it, or bring the original back.",
+        later('"{name}" is a clone whose original is gone'),
+        later("Delete it, or bring the original back."),
     ),
     "duplicate-id": (
-        "has the same name as another object",
-        "Rename one of them (Object Properties).",
+        later('"{name}" has the same name as another object'),
+        later("Rename one of them (Object Properties)."),
     ),
 }
 
+#: what is said of any other kind
+OTHER = (later('"{name}" is not read'), later("Delete it and draw it anew."))
+
 #: kinds that are only worth a note anywhere
 HARMLESS = frozenset({"hidden", "unpainted", "duplicate-id"})
-
-#: What reading says of a click without a drag, an empty path, a circle of radius 0.
-NO_SIZE = "it has no size"
 
 #: kinds that mean nothing on a part: decoration that is no outline, or not shown
 DECORATION = frozenset({"text", "picture", "hidden", "unpainted"})
@@ -55,18 +81,10 @@ def check(case: Case) -> Iterator[Finding]:
     for remark in case.facts.remarks:
         if remark.part is not None and remark.kind in DECORATION:
             continue
-        what, todo = WORDS.get(remark.kind, ("is not read", "Delete it and draw it anew."))
+        what, todo = WORDS.get(remark.kind, OTHER)
         detail = f" ({remark.detail})" if remark.detail else ""
-        if remark.detail == NO_SIZE:
-            what, todo, detail = "draws nothing: it has no size", "Delete it.", ""
-        yield Finding(
-            CODE,
-            severity_of(remark),
-            remark.at,
-            (remark.id,),
-            f'"{remark.id}" {what}{detail}.',
-            todo,
-        )
+        message = f"{say(what, name=remark.id)}{detail}."
+        yield Finding(CODE, severity_of(remark), remark.at, (remark.id,), message, say(todo))
     yield from (finding for finding in case.facts.found if finding.rule == CODE)
 
 
@@ -76,9 +94,11 @@ def severity_of(remark: Remark) -> str:
         return "note"
     if remark.kind in {"text", "picture"} and remark.role not in READ_WHOLE:
         return "note"
+    if remark.kind == "no-size" and not remark.in_part:
+        return "note"
+    broken = remark.kind in {"unreadable", "flat", "no-size", "clone-cycle", "clone-missing"}
     if remark.kind == "flat" and not remark.in_part:
-        return "note" if remark.detail == NO_SIZE else "caution"
-    broken = remark.kind in {"unreadable", "flat", "clone-cycle", "clone-missing"}
+        return "caution"
     if broken and (remark.in_part or remark.role == "tape"):
         return "stop"
     return "caution"

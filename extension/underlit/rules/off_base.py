@@ -12,10 +12,10 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from ..geometry.places import farthest, inner_place
+from ..language import mm, say
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
-from .wording import mm
 
 CODE = "off-base"
 
@@ -28,22 +28,19 @@ def check(case: Case) -> Iterator[Finding]:
     base = case.card.base
     if base.is_empty:
         return
-    objects = [(strip.name, "This strip", strip.geometry) for strip in case.card.strips]
+    objects = [(strip.name, "", strip.geometry) for strip in case.card.strips]
     objects += [(part.id, case.call(part), part.body) for part in case.bodies]
     for i in outside(case, [geometry for _, _, geometry in objects]):
         name, word, geometry = objects[i]
         beyond = geometry.difference(base)
-        remedy = "Move it, or make the back sheet larger."
+        far = mm(farthest(beyond, base))
         if i < len(case.card.strips):
-            remedy = "Shorten or move it, or make the back sheet larger."
-        yield Finding(
-            CODE,
-            "stop",
-            inner_place(beyond),
-            (name,),
-            f"{word} hangs {mm(farthest(beyond, base))} over the back sheet.",
-            remedy,
-        )
+            message = say("This strip hangs {far} over the back sheet.", far=far)
+            remedy = say("Shorten or move it, or make the back sheet larger.")
+        else:
+            message = say("{part} hangs {far} over the back sheet.", part=word, far=far)
+            remedy = say("Move it, or make the back sheet larger.")
+        yield Finding(CODE, "stop", inner_place(beyond), (name,), message, remedy)
 
 
 def outside(case: Case, geometries: Sequence[BaseGeometry]) -> list[int]:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import say
 from ..model.case import Case
 from ..model.finding import Finding
 
@@ -23,6 +24,6 @@ def check(case: Case) -> Iterator[Finding]:
         "note",
         (at.x, at.y),
         case.card.base_objects,
-        "Back sheet and panel do not lie over each other, so I cannot check the windows.",
-        "Move the back sheet with all that is on it under the panel.",
+        say("Back sheet and panel do not lie over each other, so I cannot check the windows."),
+        say("Move the back sheet with all that is on it under the panel."),
     )

@@ -11,11 +11,12 @@ from collections.abc import Iterator
 
 import shapely
 
+from ..language import figure, say
 from ..model.card import PADS, Part
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
-from .wording import FOOT, against, figure
+from .wording import FOOT, against
 
 CODE = "pad-barely-covered"
 
@@ -46,7 +47,14 @@ def _judge(case: Case, part: Part, pad: str, covered: float, width: float) -> It
         "stop",
         (at.x, at.y),
         (part.id,),
-        f"The {FOOT[pad]} of {case.inner(part)} only just touches its tape "
-        f"({against(covered, needed)} of {figure(area.area)} mm², needs {figure(needed)}).",
-        "Slide the strip further under it, until the whole foot lies on tape.",
+        say(
+            "The {foot} {of_part} only just touches its tape ({covered} of {area} mm², needs "
+            "{needed}).",
+            foot=say(FOOT[pad]),
+            of_part=case.of(part),
+            covered=against(covered, needed),
+            area=figure(area.area),
+            needed=figure(needed),
+        ),
+        say("Slide the strip further under it, until the whole foot lies on tape."),
     )

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
+from ..language import say
 from ..model.card import PADS, Part
 from ..model.case import Case
 from ..model.finding import Finding
@@ -25,27 +26,26 @@ def check(case: Case) -> Iterator[Finding]:
     """One finding per part."""
     for part in case.bodies:
         if part.mirrored:
-            name = case.call(part)
             yield Finding(
                 CODE,
                 "caution",
                 part.at,
                 (part.id,),
-                f"{name} is mirrored: its feet are on the wrong sides.",
-                "Flip it back, then turn it instead.",
+                say("{part} is mirrored: its feet are on the wrong sides.", part=case.call(part)),
+                say("Flip it back, then turn it instead."),
             )
         elif (scale := _wrong_size(case, part)) is not None:
             large, small = sorted(scale, reverse=True)
             size = f"{large * 100:.0f} %"
             if large - small > ALLOWED:
-                size = f"{small * 100:.0f} by {large * 100:.0f} %"
+                size = say("{low} by {high} %", low=round(small * 100), high=round(large * 100))
             yield Finding(
                 CODE,
                 "caution",
                 part.at,
                 (part.id,),
-                f"{case.call(part)} is drawn at {size} of its size.",
-                "Undo the resizing, or drag in a new one.",
+                say("{part} is drawn at {size} of its size.", part=case.call(part), size=size),
+                say("Undo the resizing, or drag in a new one."),
             )
 
 

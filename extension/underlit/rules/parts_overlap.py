@@ -10,10 +10,10 @@ from collections.abc import Iterator
 
 import shapely
 
+from ..language import mm, say
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
-from .wording import mm
 
 CODE = "parts-overlap"
 
@@ -40,6 +40,11 @@ def check(case: Case) -> Iterator[Finding]:
             "stop",
             (at.x, at.y),
             (parts[a].id, parts[b].id),
-            f"{first} and {second} lie on each other (by {mm(deep)}).",
-            f"Move one at least {mm(deep + TOLERANCE)} away.",
+            say(
+                "{first} and {second} lie on each other (by {depth}).",
+                first=first,
+                second=second,
+                depth=mm(deep),
+            ),
+            say("Move one at least {way} away.", way=mm(deep + TOLERANCE)),
         )

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import say
 from ..model.case import Case
 from ..model.circuit import Short
 from ..model.finding import Finding
@@ -44,14 +45,19 @@ def _words(case: Case, short: Short) -> tuple[str, str]:
         for n in (c.upper, c.lower)
         if (part := case.circuit.conductors[n].part) is not None
     ]
-    hot = "The battery would run flat and get warm."
-    remedy = "Move one strip 3 mm away, or lay a piece of paper tape between."
+    hot = say("The battery would run flat and get warm.")
+    remedy = say("Move one strip 3 mm away, or lay a piece of paper tape between.")
     if short.cells_in_row:
-        text = "Plus of one battery meets minus of another; batteries in a row are not supported."
-        remedy = "Turn one battery round so that plus meets plus, or leave one out."
+        text = say(
+            "Plus of one battery meets minus of another; batteries in a row are not supported."
+        )
+        remedy = say("Turn one battery round so that plus meets plus, or leave one out.")
     elif parts:
-        text = f"Plus and minus meet at a foot of {case.inner(parts[0])}. {hot}"
-        remedy = "Keep the wrong strip 3 mm away from that foot."
+        text = say("Plus and minus meet at a foot {of_part}.", of_part=case.of(parts[0]))
+        text = f"{text} {hot}"
+        remedy = say("Keep the wrong strip 3 mm away from that foot.")
     else:
-        text = f"Plus and minus tape touch here. {hot}"
-    return text + (" (This is my best guess at the place.)" if short.guess else ""), remedy
+        text = say("Plus and minus tape touch here.") + f" {hot}"
+    if short.guess:
+        text = text + " " + say("(This is my best guess at the place.)")
+    return text, remedy

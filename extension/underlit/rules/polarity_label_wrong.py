@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import say
 from ..model.card import Strip
 from ..model.case import Case
 from ..model.circuit import SIGN
@@ -34,9 +35,13 @@ def check(case: Case) -> Iterator[Finding]:
                 "note",
                 strip.middle,
                 (strip.name,),
-                f"This strip is labelled {SIDE[strip.polarity]}, "
-                f"but it is joined to the battery's {SIDE[polarity]} side.",
-                "Change its label, or join it to the other side.",
+                say(
+                    "This strip is labelled {side}, but it is joined to the battery's {other} "
+                    "side.",
+                    side=say(SIDE[strip.polarity]),
+                    other=say(SIDE[polarity]),
+                ),
+                say("Change its label, or join it to the other side."),
             )
 
 
@@ -47,6 +52,6 @@ def _unknown(strip: Strip, label: str) -> Finding:
         "note",
         strip.middle,
         (strip.name,),
-        f'This strip is labelled "{words}", which I do not know.',
-        "Label it positive or negative, or not at all.",
+        say('This strip is labelled "{label}", which I do not know.', label=words),
+        say("Label it positive or negative, or not at all."),
     )

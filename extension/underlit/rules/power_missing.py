@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import say
 from ..model.case import Case
 from ..model.finding import Finding
 
@@ -20,5 +21,5 @@ def check(case: Case) -> Iterator[Finding]:
     layer = any(layer.role == "power" for layer in case.facts.layers)
     if case.card.cells or half or not layer:
         return
-    remedy = "Next: step 3, put in the battery and press spot."
-    yield Finding(CODE, "stop", None, (), "There is no battery yet.", remedy)
+    remedy = say("Next: step 3, put in the battery and press spot.")
+    yield Finding(CODE, "stop", None, (), say("There is no battery yet."), remedy)

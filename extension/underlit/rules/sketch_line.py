@@ -9,9 +9,9 @@ from collections.abc import Iterator
 
 import shapely
 
+from ..language import say, say_count
 from ..model.case import Case
 from ..model.finding import Finding
-from .wording import count
 
 CODE = "sketch-line"
 
@@ -28,6 +28,10 @@ def check(case: Case) -> Iterator[Finding]:
         "note",
         (middle.x, middle.y),
         tuple(dict.fromkeys(shape.id for shape in sketches)),
-        f"{count(len(sketches), 'thin line is', 'thin lines are')} taken as a sketch, not as tape.",
-        "For tape, give the line the width of your tape.",
+        say_count(
+            "{number} thin line is taken as a sketch, not as tape.",
+            "{number} thin lines are taken as a sketch, not as tape.",
+            len(sketches),
+        ),
+        say("For tape, give the line the width of your tape."),
     )

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import mm, say
 from ..model.case import Case
 from ..model.finding import Finding
 from ..stack import (
@@ -20,7 +21,7 @@ from ..stack import (
     tallest,
 )
 from ..units import TOLERANCE
-from .wording import layers, mm
+from .wording import layers
 
 CODE = "stack-too-low"
 
@@ -36,16 +37,26 @@ def check(case: Case) -> Iterator[Finding]:
         return
     fit = cheapest(tall.height, pressed_height(case.card, profile), profile)
     if fit is None:
-        cure = f"It takes {mm(needed_spacer(tall.height, profile))} of foam; none of yours fits."
+        cure = say(
+            "It takes {needed} of foam; none of yours fits.",
+            needed=mm(needed_spacer(tall.height, profile)),
+        )
     else:
         foam = layers(fit.foams, profile)
-        cure = f"Lay foam of {foam}, one on the other, and set the spacer to that."
+        cure = say("Lay foam of {foam}, one on the other, and set the spacer to that.", foam=foam)
     yield Finding(
         CODE,
         "caution",
         tall.part.at,
         (tall.part.id,),
-        f"The foam is {mm(tall.height - left)} too thin for {case.inner(tall.part)}: {mm(spacer)} "
-        f"settle to {mm(left)}, and it stands {mm(tall.height)} high.",
+        say(
+            "The foam is {lacking} too thin for {part}: {spacer} settle to {left}, and it stands "
+            "{height} high.",
+            lacking=mm(tall.height - left),
+            part=case.inner(tall.part),
+            spacer=mm(spacer),
+            left=mm(left),
+            height=mm(tall.height),
+        ),
         cure,
     )

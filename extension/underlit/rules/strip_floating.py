@@ -8,13 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import later, say
 from ..model.case import Case
 from ..model.finding import Finding
 
 CODE = "strip-floating"
 
-ONE = ("This strip leads nowhere.", "Remove it, or join it to the tape that it belongs to.")
-SEVERAL = ("These strips lead nowhere.", "Remove them, or join them to the tape they belong to.")
+ONE = (
+    later("This strip leads nowhere."),
+    later("Remove it, or join it to the tape that it belongs to."),
+)
+SEVERAL = (
+    later("These strips lead nowhere."),
+    later("Remove them, or join them to the tape they belong to."),
+)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -33,5 +40,5 @@ def check(case: Case) -> Iterator[Finding]:
             "note",
             first.middle,
             tuple(c.name for c in group),
-            *(ONE if len(group) == 1 else SEVERAL),
+            *map(say, ONE if len(group) == 1 else SEVERAL),
         )

@@ -11,11 +11,12 @@ from collections.abc import Iterator
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..language import figure, say
 from ..model.card import Strip
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
-from .wording import against, figure
+from .wording import against
 
 CODE = "strip-narrow"
 
@@ -35,8 +36,8 @@ def check(case: Case) -> Iterator[Finding]:
             "caution",
             (place.x, place.y),
             (strip.name,),
-            f"Tape only {against(width, limit)} mm wide here; it may tear.",
-            f"Widen it to {figure(limit)} mm.",
+            say("Tape only {width} mm wide here; it may tear.", width=against(width, limit)),
+            say("Widen it to {limit} mm.", limit=figure(limit)),
         )
 
 

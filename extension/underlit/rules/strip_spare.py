@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import mm, say
 from ..model.case import Case
 from ..model.finding import Finding
-from .wording import mm
 
 CODE = "strip-spare"
 
@@ -32,8 +32,8 @@ def check(case: Case) -> Iterator[Finding]:
                 "note",
                 strip.middle,
                 (strip.name,),
-                f"No light needs this strip ({mm(strip.length)}).",
-                "Leave it out, or lead it to a light.",
+                say("No light needs this strip ({length}).", length=mm(strip.length)),
+                say("Leave it out, or lead it to a light."),
             )
 
 

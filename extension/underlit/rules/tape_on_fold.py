@@ -11,12 +11,12 @@ from collections.abc import Iterator
 
 import shapely
 
+from ..language import mm, say
 from ..model.card import Fold
 from ..model.case import Case
 from ..model.circuit import Conductor
 from ..model.finding import Finding
 from ..units import TOLERANCE
-from .wording import mm
 
 CODE = "tape-on-fold"
 
@@ -55,19 +55,22 @@ def _why(
     if longest <= TOLERANCE:
         return None
     if longest > SQUARE * width + 0.05:
-        return ("Tape runs along or aslant over a fold that moves often.", "Cross the fold square.")
+        return (
+            say("Tape runs along or aslant over a fold that moves often."),
+            say("Cross the fold square."),
+        )
     if case.profile.tape.use.startswith("foil"):
         return (
-            "Foil breaks on a fold that moves often.",
-            "Cross this fold with fabric tape.",
+            say("Foil breaks on a fold that moves often."),
+            say("Cross this fold with fabric tape."),
         )
     near = _nearest(case, number, on_fold, fold)
     if near is None:
         return None
     thing, far = near
     return (
-        f"{thing} {mm(far)} from a fold that moves often works loose.",
-        f"Keep {mm(KEEP)} clear of the fold on both sides.",
+        say("{thing} {far} from a fold that moves often works loose.", thing=thing, far=mm(far)),
+        say("Keep {clear} clear of the fold on both sides.", clear=mm(KEEP)),
     )
 
 
@@ -75,21 +78,21 @@ def _nearest(
     case: Case, number: int, on_fold: shapely.Geometry, fold: Fold
 ) -> tuple[str, float] | None:
     """The nearest joint, foot or body of this strip within reach of the crossing."""
-    found: list[tuple[float, str]] = []
+    found: list[tuple[float, int, str]] = []  # of equal distance, the lower number is told
     for i in case.contacts_of.get(number, ()):
         contact = case.circuit.contacts[i]
         other = contact.lower if contact.upper == number else contact.upper
         joint = case.circuit.conductors[other].strip is not None
         far = float(contact.place.distance(fold.line))
         if contact.place.distance(on_fold) < KEEP - TOLERANCE:
-            found.append((far, "An overlap" if joint else "A foot"))
+            found.append((far, 1, say("An overlap")) if joint else (far, 0, say("A foot")))
     found += [
-        (float(part.body.distance(fold.line)), case.call(part))
+        (float(part.body.distance(fold.line)), 2, case.call(part))
         for part in case.bodies
         if part.body.distance(on_fold) < KEEP - TOLERANCE
         and part.body.intersects(case.circuit.conductors[number].geometry)
     ]
     if not found:
         return None
-    far, thing = min(found)
+    far, _, thing = min(found, key=lambda near: near[:2])
     return thing, far

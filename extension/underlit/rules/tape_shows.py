@@ -12,11 +12,12 @@ from collections.abc import Iterator
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..language import figure, say
 from ..model.card import Card, Opening
 from ..model.case import Case
 from ..model.finding import Finding
 from ..units import TOLERANCE
-from .wording import against, figure
+from .wording import against
 
 CODE = "tape-shows"
 
@@ -59,9 +60,13 @@ def _foreign(case: Case, opening: Opening, seen: shapely.Geometry) -> Iterator[F
     yield _finding(
         opening,
         seen,
-        f"Tape shows in window {opening.number} ({against(seen.area, limit)} mm², "
-        f"up to {figure(limit)} passes).",
-        "Shift the tape, or lay a cover sheet behind that window.",
+        say(
+            "Tape shows in window {number} ({area} mm², up to {most} passes).",
+            number=opening.number,
+            area=against(seen.area, limit),
+            most=figure(limit),
+        ),
+        say("Shift the tape, or lay a cover sheet behind that window."),
     )
 
 
@@ -73,9 +78,13 @@ def _own(case: Case, opening: Opening, seen: shapely.Geometry) -> Iterator[Findi
     yield _finding(
         opening,
         seen,
-        f"Tape fills {share * 100:.0f} % of window {opening.number} "
-        f"(up to {limit * 100:.0f} % lets enough light through).",
-        "Lead the tape round the window, or use a narrower strip there.",
+        say(
+            "Tape fills {share} % of window {number} (up to {most} % lets enough light through).",
+            share=round(share * 100),
+            number=opening.number,
+            most=round(limit * 100),
+        ),
+        say("Lead the tape round the window, or use a narrower strip there."),
     )
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import partial
 
+from ..language import later, say
 from ..model.card import Part
 from ..model.case import LIT, Case
 from ..model.finding import Finding
@@ -23,12 +24,12 @@ CODE = "uneven-lights"
 
 #: Words for a share of the brightest light.
 SHARES = (
-    (0.05, "next to nothing"),
-    (0.15, "a tenth"),
-    (0.22, "a fifth"),
-    (0.29, "a quarter"),
-    (0.40, "a third"),
-    (0.50, "less than half"),
+    (0.05, later("next to nothing")),
+    (0.15, later("a tenth")),
+    (0.22, later("a fifth")),
+    (0.29, later("a quarter")),
+    (0.40, later("a third")),
+    (0.50, later("less than half")),
 )
 
 
@@ -42,13 +43,20 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _finding(case: Case, fault: Fault, lights: list[tuple[Part, LightFlow]]) -> Finding:
     (dim, low), (bright, high) = dimmest_and_brightest(lights)
-    figures = (
-        f"{share_words(low, high)}, about {ma(low.amps[AGED])} mA against {ma(high.amps[AGED])}"
-        if low.amps[AGED] > LIT
-        else f"next to nothing against {ma(high.amps[AGED])} mA"
-    )
-    word = "faint" if low.amps[AGED] > LIT else "dark"
-    message = f"{case.call(dim)} will be {word} beside {case.inner(bright)} ({figures} when aged)"
+    words = {"light": case.call(dim), "other": case.inner(bright), "high": ma(high.amps[AGED])}
+    if low.amps[AGED] > LIT:
+        message = say(
+            "{light} will be faint beside {other} ({share}, about {low} mA against {high} when "
+            "aged)",
+            share=share_words(low, high),
+            low=ma(low.amps[AGED]),
+            **words,
+        )
+    else:
+        message = say(
+            "{light} will be dark beside {other} (next to nothing against {high} mA when aged)",
+            **words,
+        )
     why = _why(case, dim, bright)
     message += f": {why}." if why else "."
     cure = remedy(case, CODE, fault.name, partial(_effect, [light for light, _ in lights]))
@@ -62,16 +70,20 @@ def _why(case: Case, dim: Part, bright: Part) -> str:
     if near is not None and all(
         a.length > b.length for a, b in zip(far.ways, near.ways, strict=True)
     ):
-        return f"both tapes start nearer {case.inner(bright)} and reach it over {far.words}"
-    return f"{far.words} lie before it"
+        return say(
+            "both tapes start nearer {light} and reach it over {tape}",
+            light=case.inner(bright),
+            tape=far.words,
+        )
+    return say("{tape} lie before it", tape=far.words)
 
 
 def _effect(lights: Sequence[Part], case: Case, _: Sequence[Part]) -> str:
-    return f"{lights_then(case, lights, AGED, 'get')} when aged"
+    return say("{effect} when aged", effect=lights_then(case, lights, AGED, "get"))
 
 
 def share_words(low: LightFlow, high: LightFlow) -> str:
     """a tenth, a quarter, a third, less than half, 62 % of it."""
     share = low.amps[AGED] / high.amps[AGED]
-    words = (word for limit, word in SHARES if share < limit)
-    return next(words, f"{100.0 * share:.0f} % of it")
+    words = (say(word) for limit, word in SHARES if share < limit)
+    return next(words, None) or say("{share} % of it", share=round(100.0 * share))

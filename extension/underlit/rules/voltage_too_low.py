@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ..language import figure, say
 from ..model.card import Part
 from ..model.case import Case
 from ..model.finding import Finding
@@ -17,7 +18,6 @@ from ..model.operation import MINUTE
 from .curing.faults import lacking, volts_needed
 from .curing.lights import called, in_a_row
 from .curing.remedies import lights_then, remedy
-from .wording import figure
 
 CODE = "voltage-too-low"
 
@@ -32,19 +32,26 @@ def check(case: Case) -> Iterator[Finding]:
 def _message(case: Case, light: Part) -> str:
     others = [other for other in in_a_row(case, light) if other is not light]
     if others:
-        return (
-            f"{case.call(light)} stays dark: it lies in a row with {called(case, others)}, and one "
-            "battery is not enough for that."
+        return say(
+            "{light} stays dark: it lies in a row with {others}, and one battery is not enough "
+            "for that.",
+            light=case.call(light),
+            others=called(case, others),
         )
     needs = volts_needed(case.profile.lights[light.type])
     kinds = case.profile.cells
     has = max((kinds[c.type].volt for c in case.card.cells if c.type in kinds), default=0.0)
     if needs > has:
-        return (
-            f"{case.call(light)} stays dark: it needs about {figure(needs)} volts, and the battery "
-            f"has {figure(has)}."
+        return say(
+            "{light} stays dark: it needs about {needs} volts, and the battery has {has}.",
+            light=case.call(light),
+            needs=figure(needs),
+            has=figure(has),
         )
-    return f"{case.call(light)} stays dark: too little of the battery's voltage reaches it."
+    return say(
+        "{light} stays dark: too little of the battery's voltage reaches it.",
+        light=case.call(light),
+    )
 
 
 def _effect(case: Case, parts: Sequence[Part]) -> str:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from ..language import say, say_count
 from ..model.card import PADS, Part
 from ..model.case import Case
 from ..model.operation import Way
 from ..records import record
-from .wording import count
 
 
 @record
@@ -26,7 +26,12 @@ def way_to(case: Case, light: Part) -> Before | None:
     if len(found) < len(ways):
         return None
     length, overlaps = sum(way.length for way in found), sum(way.overlaps for way in found)
-    words = f"{length:.0f} mm of tape"
+    words = say("{length} mm of tape", length=round(length))
     if overlaps:
-        words += f" and {count(overlaps, 'overlap', 'overlaps')}"
+        words = say_count(
+            "{length} mm of tape and {number} overlap",
+            "{length} mm of tape and {number} overlaps",
+            overlaps,
+            length=round(length),
+        )
     return Before(found, words)

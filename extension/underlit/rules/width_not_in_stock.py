@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import decimal, say, say_count
 from ..model.card import Strip
 from ..model.case import Case
 from ..model.finding import Finding
-from .wording import count
 
 CODE = "width-not-in-stock"
 
@@ -35,9 +35,14 @@ def check(case: Case) -> Iterator[Finding]:
             "note",
             strips[0].middle,
             tuple(strip.name for strip in strips),
-            f"{count(len(strips), 'strip is', 'strips are')} {width:g} mm wide; "
-            f"you have {', '.join(f'{w:g}' for w in stock)}.",
-            "Use a width that you have, or cut from sheet.",
+            say_count(
+                "{number} strip is {width} mm wide; you have {stock}.",
+                "{number} strips are {width} mm wide; you have {stock}.",
+                len(strips),
+                width=decimal(f"{width:g}"),
+                stock=", ".join(decimal(f"{w:g}") for w in stock),
+            ),
+            say("Use a width that you have, or cut from sheet."),
         )
 
 

@@ -2,37 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from math import floor, log10
+from collections.abc import Iterable
 
+from ..language import decimal, figure, joined, later, mm, say, two_digits
 from ..profiles import Profile
 
-
-def mm(length: float) -> str:
-    """1.3 -> "1.3 mm", 4.0 -> "4 mm", 0.04 -> "0.04 mm"."""
-    return f"{figure(length)} mm"
-
-
-def figure(value: float) -> str:
-    """One decimal, two for small values, no trailing zero."""
-    text = f"{value:.1f}" if abs(value) >= 0.1 else f"{value:.2f}"
-    text = text.rstrip("0").rstrip(".") if "." in text else text
-    return "0" if text in {"", "-0"} else text
-
-
-def two_digits(value: float) -> str:
-    """An estimate in two digits: 0.31, 1.3, 14, 1200."""
-    if abs(value) < 0.005:
-        return "0"
-    digits = 1 - floor(log10(abs(value)))
-    rounded = round(value, digits)
-    return f"{rounded:.{digits}f}".rstrip("0").rstrip(".") if digits > 0 else f"{rounded:.0f}"
+#: Also those of the language, for rooms that still take them from here.
+__all__ = [
+    "FEATURE",
+    "FOOT",
+    "KINDS",
+    "SIDE",
+    "against",
+    "count",
+    "figure",
+    "kind_words",
+    "layers",
+    "mm",
+    "span",
+    "steps",
+    "two_digits",
+]
 
 
 def against(value: float, limit: float) -> str:
     """A figure with enough decimals to differ from the limit that it misses: 1.96, not 2."""
     for decimals in (1, 2, 3):
-        text = figure(value) if decimals == 1 else f"{value:.{decimals}f}".rstrip("0").rstrip(".")
+        text = figure(value)
+        if decimals > 1:
+            text = decimal(f"{value:.{decimals}f}".rstrip("0").rstrip("."))
         if text != figure(limit):
             break
     return text
@@ -48,16 +46,21 @@ def span(low: float, high: float, limit: float | None = None) -> str:
     `limit`: hours that the lower end misses; it then has enough decimals to differ from them.
     """
     if low >= YEAR:
-        return "more than a year"
+        return say("more than a year")
     if high >= YEAR:
-        return f"{two_digits(low)} hours to more than a year"
+        return say("{low} hours to more than a year", low=two_digits(low))
     if high < 1.0 / 60.0:
-        return "less than a minute"
-    factor, unit = (60.0, "minutes") if high < 1.0 else (1.0, "hours")
+        return say("less than a minute")
+    minutes = high < 1.0
+    factor = 60.0 if minutes else 1.0
     first, last = two_digits(factor * low), two_digits(factor * high)
-    if limit is not None and unit == "hours" and first == two_digits(limit):
+    if limit is not None and not minutes and first == two_digits(limit):
         first = against(low, limit)
-    return f"{first} to {last} {unit}" if first != last else f"{first} {unit}"
+    if first == last:
+        return say("{time} minutes", time=first) if minutes else say("{time} hours", time=first)
+    if minutes:
+        return say("{low} to {high} minutes", low=first, high=last)
+    return say("{low} to {high} hours", low=first, high=last)
 
 
 def layers(foams: Iterable[str], profile: Profile) -> str:
@@ -70,16 +73,43 @@ def count(number: int, one: str, many: str) -> str:
     return f"{number} {one if number == 1 else many}"
 
 
-def joined(words: Sequence[str]) -> str:
-    """red; red and amber; red, amber and blue."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-
-
-SIDE = {"positive": "plus", "negative": "minus"}
+#: Said with `say`, as all tables of words here.
+SIDE = {"positive": later("plus"), "negative": later("minus")}
 
 FOOT = {
-    "positive-pad": "plus foot",
-    "negative-pad": "minus foot",
-    "contact-1": "first foot",
-    "contact-2": "second foot",
+    "positive-pad": later("plus foot"),
+    "negative-pad": later("minus foot"),
+    "contact-1": later("first foot"),
+    "contact-2": later("second foot"),
 }
+
+#: Features of parts as a maker calls them.
+FEATURE = {**FOOT, "lens": later("lens"), "body": later("body")}
+
+#: Types of lights that Underlit brings.
+KINDS = {
+    "warm-white": later("warm-white"),
+    "cool-white": later("cool-white"),
+    "red": later("red"),
+    "amber": later("amber"),
+    "green": later("green"),
+    "blue": later("blue"),
+    "colour-change": later("colour-change"),
+}
+
+
+def steps(right: float, down: float) -> list[str]:
+    """A shift (mm, negative to the left and up), as "3 mm left" and "2 mm down"; none of 0."""
+    found = []
+    if right:
+        way = mm(abs(right))
+        found.append(say("{way} right", way=way) if right > 0.0 else say("{way} left", way=way))
+    if down:
+        way = mm(abs(down))
+        found.append(say("{way} down", way=way) if down > 0.0 else say("{way} up", way=way))
+    return found
+
+
+def kind_words(kinds: Iterable[str]) -> str:
+    """Types of lights, those of a maker's own by their name: amber and red."""
+    return joined([say(KINDS[kind]) if kind in KINDS else kind for kind in sorted(kinds)])

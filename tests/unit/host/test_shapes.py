@@ -237,6 +237,15 @@ def test_unreadable(content: str, words: str) -> None:
         '<path d="M3 4z"/>',
         '<polygon points="1 1"/>',
         "<polyline/>",
+    ],
+)
+def test_no_size(content: str) -> None:
+    assert remark(read_cut(content)).kind == "no-size"
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
         '<rect width="3" height="3" transform="scale(0)"/>',
         '<rect width="3" height="3" transform="scale(0,1)"/>',
         '<g transform="matrix(1 1 1 1 0 0)"><rect width="3" height="3"/></g>',

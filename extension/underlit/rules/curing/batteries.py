@@ -8,6 +8,7 @@ from dataclasses import replace
 from shapely import affinity
 
 from ...connectivity.contacts import is_bare
+from ...language import figure, say
 from ...model.card import Card, Part
 from ...model.case import Case
 from ...model.operation import Change
@@ -25,7 +26,6 @@ from .. import (
     stack_too_low,
     tape_on_fold,
 )
-from ..wording import figure
 from .states import Option, Purse, State, breaks, rewired
 from .tape import REWIRING
 
@@ -62,11 +62,7 @@ def other_battery(case: Case, state: State, code: str, purse: Purse) -> Iterator
         if not purse.spend(REWIRING):
             return
         if not breaks(case, rewired(case, _with_cells(case, name)), KEPT):
-            kind = kinds[name]
-            across = f"{figure(kind.diameter)} mm across, {figure(kind.height)} mm high"
-            one = len(case.card.cells) == 1
-            called = f"a {name.upper()} battery" if one else f"{name.upper()} batteries"
-            yield Option(f"Use {called} ({across}{_holder(case)})", changed)
+            yield Option(_words(case, name), changed)
 
 
 def _could_help(code: str, now: Sequence[CellType], other: CellType) -> bool:
@@ -81,9 +77,17 @@ def _could_help(code: str, now: Sequence[CellType], other: CellType) -> bool:
     return any(other.sustained_ohm < own.sustained_ohm or other.volt > own.volt for own in now)
 
 
-def _holder(case: Case) -> str:
-    held = [cell for cell in case.card.cells if not is_bare(cell)]
-    return ", in a holder that fits" if held else ""
+def _words(case: Case, name: str) -> str:
+    kind = case.profile.cells[name]
+    across, high = figure(kind.diameter), figure(kind.height)
+    size = say("{across} mm across, {high} mm high", across=across, high=high)
+    if any(not is_bare(cell) for cell in case.card.cells):
+        size = say(
+            "{across} mm across, {high} mm high, in a holder that fits", across=across, high=high
+        )
+    if len(case.card.cells) == 1:
+        return say("Use a {battery} battery ({size})", battery=name.upper(), size=size)
+    return say("Use {battery} batteries ({size})", battery=name.upper(), size=size)
 
 
 def _with_cells(case: Case, name: str) -> Card:

@@ -6,12 +6,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import inf, isfinite
 from types import MappingProxyType
 
+from ...language import figure, inside, joined, say
 from ...model.card import PADS, Part, ohms_of
 from ...model.case import LIT, Case
 from ...model.circuit import Net
 from ...model.operation import MINUTE, Change, Foot, LightFlow
 from ...units import E12
-from ..wording import figure, joined
+from ..wording import kind_words
 from .faults import lacking, volts_needed
 from .states import Option, Passes, Purse, State, first_from
 
@@ -68,10 +69,16 @@ def called(case: Case, lights: Iterable[Part]) -> str:
     words = [
         word
         for run in runs
-        for word in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else [str(n) for n in run])
+        for word in (
+            [say("{first} to {last}", first=run[0], last=run[-1])]
+            if len(run) > 2
+            else [str(n) for n in run]
+        )
     ]
     text = joined(words)
-    return f"light {text}" if text.isdigit() else f"lights {text}"
+    if text.isdigit():
+        return say("light {number}", number=text)
+    return say("lights {numbers}", numbers=text)
 
 
 def resistors(case: Case, state: State, goals: Sequence[Passes], purse: Purse) -> Iterator[Option]:
@@ -84,9 +91,7 @@ def resistors(case: Case, state: State, goals: Sequence[Passes], purse: Purse) -
 
         ohm = first_from(OHMS, put, purse, goals)
         if ohm is not None:
-            yield Option(
-                f"Put a resistor of {figure(ohm)} ohms before {_each(case, group)}", put(ohm)
-            )
+            yield Option(_before(case, group, figure(ohm)), put(ohm))
 
 
 def _groups(state: State) -> Iterator[tuple[Part, ...]]:
@@ -111,15 +116,26 @@ def _groups(state: State) -> Iterator[tuple[Part, ...]]:
             yield tuple(group)
 
 
-def _each(case: Case, group: Sequence[Part]) -> str:
+def _before(case: Case, group: Sequence[Part], ohms: str) -> str:
+    """A resistor before some lights, in words."""
     if len(group) == 1:
-        return called(case, group)
+        return say(
+            "Put a resistor of {ohms} ohms before {light}", ohms=ohms, light=called(case, group)
+        )
     if len(group) == len(case.fed):
-        return "each light"
+        return say("Put a resistor of {ohms} ohms before each light", ohms=ohms)
     kinds = {light.type for light in group}
     if len(group) == sum(light.type in kinds for light, _ in case.fed):
-        return f"each {joined(sorted(kinds))} light"
-    return f"each of {called(case, group)}"
+        return say(
+            "Put a resistor of {ohms} ohms before each {kinds} light",
+            ohms=ohms,
+            kinds=kind_words(kinds),
+        )
+    return say(
+        "Put a resistor of {ohms} ohms before each of {lights}",
+        ohms=ohms,
+        lights=called(case, group),
+    )
 
 
 def side_by_side(
@@ -136,7 +152,10 @@ def side_by_side(
             beside |= {light.id: feet for light in row}
     if beside:
         moved = [light for light in case.card.lights if light.id in beside]
-        words = f"Put {called(case, moved)} side by side, each between plus and minus tape"
+        words = say(
+            "Put {lights} side by side, each between plus and minus tape",
+            lights=called(case, moved),
+        )
         moved_to = Option(words, state.then(Change(beside=beside)))
         yield from _with_resistors(case, moved_to, goals, purse)
 
@@ -148,7 +167,7 @@ def _with_resistors(
     yield option
     if option.state.faults:
         for more in resistors(case, option.state, goals, purse):
-            words = f"{option.words}, and {more.words[0].lower()}{more.words[1:]}"
+            words = say("{cure}, and {more}", cure=option.words, more=inside(more.words))
             yield Option(words, more.state)
 
 
@@ -180,10 +199,17 @@ def recoloured(case: Case, state: State) -> Iterator[Option]:
         own = max(sign * volts[part.type] for part in parts)
         better = [name for name in kinds if sign * volts[name] > own + 0.1]
         for name in sorted(better, key=lambda name: (kinds[name].least_volt, sign * volts[name])):
-            article = "an" if name[0] in "aeiou" else "a"
-            light = f"{article} {name} light" if len(parts) == 1 else f"{name} lights"
-            words = f"Use {light} instead of {called(case, parts)}"
+            words = _instead(name, called(case, parts), len(parts))
             yield Option(words, state.then(Change(types={part.id: name for part in parts})))
+
+
+def _instead(kind: str, lights: str, number: int) -> str:
+    words = {"kind": kind_words([kind]), "lights": lights}
+    if number > 1:
+        return say("Use {kind} lights instead of {lights}", **words)
+    if kind[0] in "aeiou":
+        return say("Use an {kind} light instead of {lights}", **words)
+    return say("Use a {kind} light instead of {lights}", **words)
 
 
 def other_resistors(
@@ -193,7 +219,7 @@ def other_resistors(
     flows, the smallest that is large enough; or without it."""
     strained = any(fault.code in {*DRAIN, "current-too-high"} for fault in state.faults.values())
     for part in case.card.resistors:
-        words = f"Take {case.inner(part)} out and leave its place open"
+        words = say("Take {resistor} out and leave its place open", resistor=case.inner(part))
         out = Option(words, state.then(Change(ohms={part.id: inf})))
         yield from _with_resistors(case, out, goals, purse)
         own = state.change.ohms.get(part.id, ohms_of(part)) or 0.0
@@ -206,9 +232,15 @@ def other_resistors(
 
         ohm = first_from(sizes, put, purse, goals) if own else None
         if ohm is not None:
-            words = f"Use {figure(ohm)} ohms instead of {figure(own)} at {case.inner(part)}"
+            words = say(
+                "Use {ohms} ohms instead of {now} {at_resistor}",
+                ohms=figure(ohm),
+                now=figure(own),
+                at_resistor=case.at(part),
+            )
             yield Option(words, put(ohm))
-        across = Option(f"Lay tape across instead of {case.inner(part)}", put(0.0))
+        words = say("Lay tape across instead of {resistor}", resistor=case.inner(part))
+        across = Option(words, put(0.0))
         yield from _with_resistors(case, across, goals, purse)
 
 
@@ -227,7 +259,7 @@ def fewer(case: Case, state: State, goals: Sequence[Passes], purse: Purse) -> It
 
     thieves = [light for light in rest if light.id in robbing]
     if 0 < len(thieves) < len(rest):
-        yield Option(f"Take {called(case, thieves)} out", without(thieves))
+        yield Option(_taken_out(case, thieves, 0), without(thieves))
     sizes = [rest[:n] for n in range(1, len(rest))]
     out = first_from(sizes, without, purse, goals)
     if out is not None:
@@ -235,5 +267,13 @@ def fewer(case: Case, state: State, goals: Sequence[Passes], purse: Purse) -> It
 
 
 def _taken_out(case: Case, out: Sequence[Part], kept: int) -> str:
-    text = f"Take {called(case, out)} out"
-    return text if len(out) <= FEW else f"{text} ({len(out)} of {len(out) + kept})"
+    """What to do without some lights; how many of how many is said of many and none to keep."""
+    lights = called(case, out)
+    if len(out) <= FEW or not kept:
+        return say("Take {lights} out", lights=lights)
+    return say(
+        "Take {lights} out ({number} of {all})",
+        lights=lights,
+        number=len(out),
+        all=len(out) + kept,
+    )

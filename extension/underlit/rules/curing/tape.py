@@ -7,8 +7,10 @@ from dataclasses import replace
 
 from shapely.geometry import LineString
 
+from ...language import figure, say, say_count
 from ...model.card import Card, Part, Strip
 from ...model.case import Case
+from ...model.circuit import SIGN
 from ...model.operation import Change, Feed
 from .. import (
     cell_rim_touch,
@@ -23,7 +25,7 @@ from .. import (
     tape_on_fold,
     tape_shows,
 )
-from ..wording import count, figure
+from ..wording import SIDE
 from .states import Option, Purse, State, breaks, rewired
 
 #: Tape that is led round is longer than the straight line by this.
@@ -55,15 +57,19 @@ def other_end(case: Case, state: State, light: Part) -> Iterator[Option]:
     """A new strip from the battery to the far end of one side, instead of where it starts now."""
     tape, cells = case.profile.tape, case.card.cells
     used = {(feed.cell, feed.pad) for feed in state.change.feeds}
-    for pad, side in (("negative-pad", "minus"), ("positive-pad", "plus")):
+    for pad in ("negative-pad", "positive-pad"):
         if len(cells) > 1 or (cells[0].id, pad) in used:
             continue
         straight = cells[0].features[pad].distance(light.features[pad])
         length = max(straight * ROUND, tape.width)
         feed = Feed(cells[0].id, light.id, pad, length / tape.width, tape.width)
-        start = f"Start the {side} tape at {case.inner(light)}, if there is room"
-        strip = f"about {length:.0f} mm of new tape from the battery to there"
-        words = f"{start}: {strip}, and none to where it starts now"
+        words = say(
+            "Start the {side} tape at {light}, if there is room: about {length} mm of new tape "
+            "from the battery to there, and none to where it starts now",
+            side=say(SIDE[SIGN[pad]]),
+            light=case.inner(light),
+            length=round(length),
+        )
         yield Option(words, state.then(Change(feeds=(feed,))))
 
 
@@ -73,8 +79,11 @@ def one_piece(case: Case, state: State) -> Iterator[Option]:
         return
     meeting = frozenset(_end_to_end(case))
     if meeting:
-        spare = count(len(meeting), "overlap less", "overlaps less")
-        words = f"Lay strips that meet end to end as one long strip ({spare})"
+        words = say_count(
+            "Lay strips that meet end to end as one long strip ({number} overlap less)",
+            "Lay strips that meet end to end as one long strip ({number} overlaps less)",
+            len(meeting),
+        )
         yield Option(words, state.then(Change(whole=meeting)))
 
 
@@ -109,7 +118,8 @@ def wider(case: Case, state: State, purse: Purse) -> Iterator[Option]:
         changed = rewired(case, _widened(case.card, width))
         if breaks(case, changed, KEPT):
             return
-        yield Option(f"Use tape {figure(width)} mm wide", State(changed, state.change))
+        words = say("Use tape {width} mm wide", width=figure(width))
+        yield Option(words, State(changed, state.change))
 
 
 def _widened(card: Card, width: float) -> Card:
