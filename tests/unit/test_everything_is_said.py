@@ -16,7 +16,6 @@ from locale_tools.write_catalogs import EXTENSION, room_of
 NOT_YET = {
     "export",
     "host",
-    "interpretation",
     "placement",
     "routing",
     "sheet",

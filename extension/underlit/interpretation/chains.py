@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 
 from ..connectivity.groups import connected, members
+from ..language import say, say_count
 from ..model.drawing import Contour, Shape
 from ..model.finding import Finding
 from .contours import CLOSED_GAP, SPECK
@@ -49,13 +50,19 @@ def chain_finding(lines: Sequence[Line], groups: Sequence[Sequence[int]]) -> Fin
     chained = [lines[i] for group in groups for i in group]
     ends = np.concatenate([contour.points[:1] for _, contour in chained])
     x, y = ends[np.lexsort((ends[:, 0], ends[:, 1]))[0]]
-    rings = "an outline" if len(groups) == 1 else f"{len(groups)} outlines"
+    message = say_count(
+        "{lines} lines make an outline only together: their ends meet but are not joined, so I "
+        "take them as pen lines.",
+        "{lines} lines make {number} outlines only together: their ends meet but are not joined, "
+        "so I take them as pen lines.",
+        len(groups),
+        lines=len(chained),
+    )
     return Finding(
         "outline-open",
         "note",
         (float(x), float(y)),
         tuple(dict.fromkeys(shape.id for shape, _ in chained)),
-        f"{len(chained)} lines make {rings} only together: their ends meet but are not joined, so "
-        f"I take them as pen lines.",
-        "Select them and use Path > Combine, then select all nodes and join them (node tool).",
+        message,
+        say("Select them and use Path > Combine, then select all nodes and join them (node tool)."),
     )

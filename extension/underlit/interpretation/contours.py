@@ -11,6 +11,7 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ..geometry.areas import filled_area
+from ..language import decimal, say
 from ..model.drawing import Contour, Shape
 from ..model.finding import Finding
 from ..records import record
@@ -100,8 +101,11 @@ def _crossing(shape: Shape, contour: Contour) -> Iterator[Finding]:
             "stop",
             at,
             (shape.id,),
-            f"This outline crosses itself here: {amount:.2f} mm² could be cut or kept.",
-            "Pull the loop apart with the node tool, or use Path > Union.",
+            say(
+                "This outline crosses itself here: {area} mm² could be cut or kept.",
+                area=decimal(f"{amount:.2f}"),
+            ),
+            say("Pull the loop apart with the node tool, or use Path > Union."),
         )
 
 

@@ -17,6 +17,7 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ..connectivity.groups import connected, members
+from ..language import say, say_count
 from ..model.finding import Finding
 from ..records import record
 from ..units import TOLERANCE
@@ -184,13 +185,16 @@ def doubled_findings(merged: Merged) -> list[Finding]:
 def _twice(cuts: Sequence[tuple[Outline, tuple[Outline, ...]]]) -> Finding:
     lines = [outline for kept, more in cuts for outline in (kept, *more)]
     x, y = min((tuple(kept.area.exterior.coords[0]) for kept, _ in cuts), key=lambda p: p[::-1])
-    many = len(cuts) > 1
-    subject = f"{len(cuts)} outlines of this object are" if many else "This outline is"
+    message = say_count(
+        "This outline is drawn twice.",
+        "{number} outlines of this object are drawn twice.",
+        len(cuts),
+    )
     return Finding(
         "outline-doubled",
         "note",
         (float(x), float(y)),
         tuple(dict.fromkeys(outline.shape.id for outline in lines)),
-        f"{subject} drawn twice.",
-        "Nothing to do, I use the outer line.",
+        message,
+        say("Nothing to do, I use the outer line."),
     )

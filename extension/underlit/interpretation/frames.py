@@ -12,6 +12,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..language import say
 from ..model.drawing import Page
 from ..model.finding import Finding
 from .contours import Outline
@@ -73,6 +74,9 @@ def frame_finding(outline: Outline, page: Page) -> Finding:
         "note",
         (page.width / 2.0, 0.0),
         (name,),
-        f'"{name}" is as large as the page, so I take it as the page\'s frame and leave it out.',
-        "If it is the edge of your panel, select it and run step 1 again.",
+        say(
+            '"{name}" is as large as the page, so I take it as the page\'s frame and leave it out.',
+            name=name,
+        ),
+        say("If it is the edge of your panel, select it and run step 1 again."),
     )

@@ -10,6 +10,7 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from ..language import decimal, say, say_count
 from ..model.card import Score
 from ..model.drawing import Contour, Shape
 from ..model.finding import Finding
@@ -127,23 +128,31 @@ def _no_panel(shape: Shape, contour: Contour) -> Finding:
         "note",
         (float(x), float(y)),
         (shape.id,),
-        f"This outline is open ({end_gap(contour):.1f} mm between its ends), so it is no panel.",
-        "Close it with the node tool if it is the edge of the panel.",
+        say(
+            "This outline is open ({gap} mm between its ends), so it is no panel.",
+            gap=decimal(f"{end_gap(contour):.1f}"),
+        ),
+        say("Close it with the node tool if it is the edge of the panel."),
     )
 
 
 def _gap(shape: Shape, contour: Contour, within: bool) -> Finding:
     first, last = contour.points[0], contour.points[-1]
     middle = (first + last) / 2.0
-    size = f"{hypot(*(last - first)):.2f}".rstrip("0").rstrip(".")
-    whose = "The window's outline" if within else "This outline"
+    size = decimal(f"{hypot(*(last - first)):.2f}".rstrip("0").rstrip("."))
+    if within:
+        message = say(
+            "The window's outline has a {gap} mm gap here, so I take it as a pen line.", gap=size
+        )
+    else:
+        message = say("This outline has a {gap} mm gap here, so I take it as a pen line.", gap=size)
     return Finding(
         CODE,
         "note",
         (float(middle[0]), float(middle[1])),
         (shape.id,),
-        f"{whose} has a {size} mm gap here, so I take it as a pen line.",
-        "Close it with the node tool.",
+        message,
+        say("Close it with the node tool."),
     )
 
 
@@ -151,19 +160,18 @@ def _score_lines(scores: Sequence[tuple[Shape, Contour]]) -> Finding:
     """All score lines in one note, at the middle of the uppermost one."""
     middles = [_middle(contour) for _, contour in scores]
     ids = tuple(dict.fromkeys(shape.id for shape, _ in scores))
-    if len(scores) == 1:
-        message = "A line on the panel does not close: I take it as a score or pen line."
-    else:
-        message = (
-            f"{len(scores)} lines on the panel do not close: I take them as score or pen lines."
-        )
+    message = say_count(
+        "A line on the panel does not close: I take it as a score or pen line.",
+        "{number} lines on the panel do not close: I take them as score or pen lines.",
+        len(scores),
+    )
     return Finding(
         CODE,
         "note",
         min(middles, key=lambda p: (p[1], p[0])),
         ids,
         message,
-        "Nothing to do. Close a line with the node tool if it is the edge of a window.",
+        say("Nothing to do. Close a line with the node tool if it is the edge of a window."),
     )
 
 

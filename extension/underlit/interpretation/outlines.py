@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from ..geometry.areas import filled_area, sound
 from ..geometry.places import inner_places, reading_order
 from ..geometry.relations import relate
+from ..language import say, say_count
 from ..model.card import LoosePiece, Opening, Panel, Score
 from ..model.drawing import Page, Shape
 from ..model.finding import Finding
@@ -286,8 +287,12 @@ def _falls(pieces: Sequence[LoosePiece]) -> Finding:
         "caution",
         pieces[0].at,
         tuple(dict.fromkeys(piece.object for piece in pieces)),
-        f"{len(pieces)} loose {'piece' if one else 'pieces'} will fall out of "
-        f"{'its window' if one else 'their windows'}.",
-        f"Glue {'it' if one else 'them'} to the vellum, and draw the vellum on Diffuser or "
-        f"mark {'it' if one else 'them'} as glued.",
+        say_count(
+            "{number} loose piece will fall out of its window.",
+            "{number} loose pieces will fall out of their windows.",
+            len(pieces),
+        ),
+        say("Glue it to the vellum, and draw the vellum on Diffuser or mark it as glued.")
+        if one
+        else say("Glue them to the vellum, and draw the vellum on Diffuser or mark them as glued."),
     )

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from ..geometry.areas import sound
 from ..geometry.relations import Relations, relate
+from ..language import say
 from ..model.card import Fold, Sheet
 from ..model.drawing import Contour, Shape
 from ..model.finding import Finding
@@ -103,6 +104,6 @@ def _not_straight(shape: Shape, contour: Contour) -> Finding:
         "caution",
         (float(x), float(y)),
         (shape.id,),
-        f'"{shape.id}" is no straight line, so I take it as no fold.',
-        "Draw the fold as one straight line from edge to edge, or move it to another layer.",
+        say('"{name}" is no straight line, so I take it as no fold.', name=shape.id),
+        say("Draw the fold as one straight line from edge to edge, or move it to another layer."),
     )

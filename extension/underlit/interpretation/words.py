@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from ..language import say
 from ..model.drawing import Drawing
 from ..model.finding import Finding
 
@@ -35,7 +36,7 @@ def _meant(text: str, words: tuple[str, ...]) -> str:
 def unknown_words(drawing: Drawing) -> Iterator[Finding]:
     """What stands where a word of these is expected and is none."""
     if drawing.side_word not in ("", *SIDES):
-        yield _told((), "The drawing", "side", drawing.side_word, SIDES)
+        yield _told((), say("The drawing"), "side", drawing.side_word, SIDES)
     for part in drawing.parts:
         for key, words in WORDS.get(part.kind, {}).items():
             text = part.attributes.get(key, "").strip()
@@ -51,6 +52,17 @@ def _told(
         "caution",
         None,
         objects,
-        f'{thing} says {key} = "{text}": I do not know that word, so I take {words[0]}.',
-        f"Write underlit:{key} = {', '.join(words[:-1])} or {words[-1]}.",
+        say(
+            '{thing} says {key} = "{text}": I do not know that word, so I take {usual}.',
+            thing=thing,
+            key=key,
+            text=text,
+            usual=words[0],
+        ),
+        say(
+            "Write underlit:{key} = {words} or {last}.",
+            key=key,
+            words=", ".join(words[:-1]),
+            last=words[-1],
+        ),
     )
