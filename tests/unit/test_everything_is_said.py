@@ -14,7 +14,6 @@ from locale_tools.write_catalogs import EXTENSION, room_of
 
 #: Rooms whose sentences are not gathered yet.
 NOT_YET = {
-    "export",
     "host",
     "placement",
     "routing",

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from ..language import decimal, later, say
 from ..records import record
 from .cut import Piece
 
-#: What a maker calls the sheets.
+#: What a maker calls the sheets: inside a sentence, and at its beginning.
 NAMES = {
-    "tape": "the tape",
-    "base": "the back sheet",
-    "panel": "the panel",
-    "cover": "the cover",
-    "diffuser": "the vellum",
-    "foam": "the foam",
-    "patches": "the patches",
-    "guides": "the guides",
+    "tape": (later("the tape"), later("The tape")),
+    "base": (later("the back sheet"), later("The back sheet")),
+    "panel": (later("the panel"), later("The panel")),
+    "cover": (later("the cover"), later("The cover")),
+    "diffuser": (later("the vellum"), later("The vellum")),
+    "foam": (later("the foam"), later("The foam")),
+    "patches": (later("the patches"), later("The patches")),
+    "guides": (later("the guides"), later("The guides")),
 }
 
 
@@ -30,14 +31,22 @@ class Caution:
     remedy: str
 
 
+def sheet_name(material: str, other: str) -> str:
+    """the panel; `other` where a material has no name of its own."""
+    return say(NAMES[material][0]) if material in NAMES else other
+
+
 def piece_name(piece: Piece) -> str:
-    """Strip P1, Shape P1 (of several strips), Piece foam-2, The panel."""
+    """Strip P1, Shape P1 (of several strips), Piece foam-2, The panel: begins a sentence."""
+    if len(piece.strips) == 1:
+        return say("Strip {name}", name=piece.label)
     if piece.strips:
-        return f"{'Strip' if len(piece.strips) == 1 else 'Shape'} {piece.label}"
-    name = NAMES.get(piece.label)
-    return f"{name[0].upper()}{name[1:]}" if name else f"Piece {piece.label}"
+        return say("Shape {name}", name=piece.label)
+    if piece.label in NAMES:
+        return say(NAMES[piece.label][1])
+    return say("Piece {name}", name=piece.label)
 
 
-def figure(value: float, decimals: int = 1) -> str:
-    """So many decimals at most, no trailing zero."""
-    return f"{value:.{decimals}f}".rstrip("0").rstrip(".")
+def hundredths(value: float) -> str:
+    """Two decimals at most, no trailing zero."""
+    return decimal(f"{value:.2f}".rstrip("0").rstrip("."))

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import reduce
 
 import numpy as np
 import shapely
 
+from ..language import figure, joined, later, say
 from ..model.case import Case
-from .caution import NAMES, Caution, figure, piece_name
+from .caution import Caution, piece_name, sheet_name
 from .cut import Cut, Piece
 from .narrow_places import narrow_paper, narrow_slots, narrow_tape, small_holes
 from .packing import Stock, fits_on, upright_area
@@ -42,7 +44,7 @@ def cutter_cautions(
 
 
 def _by(size: Size) -> str:
-    return f"{figure(size[0])} x {figure(size[1])} mm"
+    return say("{width} x {height} mm", width=figure(size[0]), height=figure(size[1]))
 
 
 def _content(cut: Cut) -> Size:
@@ -59,15 +61,22 @@ def _sheet(cuts: Sequence[Cut], stock: Stock, in_place: bool) -> list[Caution]:
     if not too_large:
         return []
     size = max((_content(cut) for cut in too_large), key=lambda s: s[0] * s[1])
-    have = "roll" if stock.roll else "sheet"
+    text = later(
+        "The layout with its corner marks takes {size}, but your sheet of tape has {room} inside "
+        "its margin."
+    )
+    if stock.roll:
+        text = later(
+            "The layout with its corner marks takes {size}, but your roll of tape has {room} "
+            "inside its margin."
+        )
     return [
         Caution(
             "sheet",
             tuple(cut.name for cut in too_large),
             None,
-            f"The layout with its corner marks takes {_by(size)}, but your {have} of tape has "
-            f"{_by((stock.width, stock.height))} inside its margin.",
-            "Pack the tape instead, or take a larger sheet and say so in your profile.",
+            say(text, size=_by(size), room=_by((stock.width, stock.height))),
+            say("Pack the tape instead, or take a larger sheet and say so in your profile."),
         )
     ]
 
@@ -86,18 +95,18 @@ def _mat(case: Case, cuts: Sequence[Cut]) -> list[Caution]:
             "mat",
             tuple(cut.name for cut, _ in large),
             None,
-            f"Larger than your cutter's mat of {_by(mat)}: {_listed(named)}.",
-            "Use a longer mat and say so in your profile, or cut by hand.",
+            say(
+                "Larger than your cutter's mat of {mat}: {sheets}.",
+                mat=_by(mat),
+                sheets=joined(named),
+            ),
+            say("Use a longer mat and say so in your profile, or cut by hand."),
         )
     ]
 
 
 def _sheet_name(cut: Cut) -> str:
-    return NAMES.get(cut.material, cut.name) if cut.number == 1 else cut.name
-
-
-def _listed(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+    return sheet_name(cut.material, cut.name) if cut.number == 1 else cut.name
 
 
 def _too_long(case: Case, pieces: Sequence[Piece], stock: Stock) -> list[Caution]:
@@ -111,32 +120,42 @@ def _too_long(case: Case, pieces: Sequence[Piece], stock: Stock) -> list[Caution
         size = (float(upright.bounds[2]), float(upright.bounds[3]))
         if fits_on(size, stock):
             continue
-        room = _by((stock.width, stock.height))
         if stock.roll and max(size) <= stock.height + 1e-6:
-            found.append(
-                Caution(
-                    "curved",
-                    (piece.label,),
-                    _middle(piece),
-                    f"{piece_name(piece)} bends and needs {figure(min(size))} mm across; your "
-                    f"roll has {figure(stock.width)} mm inside its margin.",
-                    "Cut it from sheet, or straighten it.",
-                )
-            )
-            continue
-        have = "roll" if stock.roll else "sheet"
-        places = _places(case, piece, stock)
-        found.append(
-            Caution(
-                "piece-too-long",
-                (piece.label,),
-                places[0] if places else _middle(piece),
-                f"{piece_name(piece)} takes {_by(size)}; your {have} of tape has {room} inside "
-                "its margin.",
-                _split_words(case, piece, places),
-            )
-        )
+            found.append(_curved(piece, min(size), stock))
+        else:
+            found.append(_piece_too_long(case, piece, size, stock))
     return found
+
+
+def _curved(piece: Piece, across: float, stock: Stock) -> Caution:
+    return Caution(
+        "curved",
+        (piece.label,),
+        _middle(piece),
+        say(
+            "{piece} bends and needs {across} mm across; your roll has {width} mm inside its "
+            "margin.",
+            piece=piece_name(piece),
+            across=figure(across),
+            width=figure(stock.width),
+        ),
+        say("Cut it from sheet, or straighten it."),
+    )
+
+
+def _piece_too_long(case: Case, piece: Piece, size: Size, stock: Stock) -> Caution:
+    places = _places(case, piece, stock)
+    text = later("{piece} takes {size}; your sheet of tape has {room} inside its margin.")
+    if stock.roll:
+        text = later("{piece} takes {size}; your roll of tape has {room} inside its margin.")
+    room = _by((stock.width, stock.height))
+    return Caution(
+        "piece-too-long",
+        (piece.label,),
+        places[0] if places else _middle(piece),
+        say(text, piece=piece_name(piece), size=_by(size), room=room),
+        _split_words(case, piece, places),
+    )
 
 
 def _places(case: Case, piece: Piece, stock: Stock) -> list[tuple[float, float]]:
@@ -155,16 +174,23 @@ def _places(case: Case, piece: Piece, stock: Stock) -> list[tuple[float, float]]
 
 def _split_words(case: Case, piece: Piece, places: Sequence[tuple[float, float]]) -> str:
     if len(piece.strips) > 1:
-        return "Cut the tape in single strips."
+        return say("Cut the tape in single strips.")
     if not places:
-        return "Divide it where it runs straight, or take a larger sheet."
-    where = " and ".join(f"{figure(x)}, {figure(y)} mm" for x, y in places)
+        return say("Divide it where it runs straight, or take a larger sheet.")
+    where = [say("{x}, {y} mm", x=figure(x), y=figure(y)) for x, y in places]
     width = next(s.width for s in case.card.strips if (s.name,) == piece.strips)
     overlap = figure(case.profile.limits.aim_joint * width)
-    return (
-        f"Draw it as {len(places) + 1} strips: divide it at {where}, with an overlap of "
-        f"{overlap} mm."
+    return say(
+        "Draw it as {number} strips: divide it at {places}, with an overlap of {overlap} mm.",
+        number=len(places) + 1,
+        places=reduce(_and, where),
+        overlap=overlap,
     )
+
+
+def _and(first: str, last: str) -> str:
+    """Places have commas of their own."""
+    return say("{first} and {last}", first=first, last=last)
 
 
 def _middle(piece: Piece) -> tuple[float, float]:
@@ -184,10 +210,16 @@ def _long_shapes(case: Case, pieces: Sequence[Piece]) -> list[Caution]:
                     "long-shape",
                     (piece.label,),
                     _middle(piece),
-                    f"Shape {piece.label} is {figure(length)} mm long; over {figure(limit)} mm "
-                    "tape stretches and creases when it is laid.",
-                    "Carry it over with transfer film"
-                    + (", or cut single strips." if len(piece.strips) > 1 else "."),
+                    say(
+                        "Shape {name} is {length} mm long; over {limit} mm tape stretches and "
+                        "creases when it is laid.",
+                        name=piece.label,
+                        length=figure(length),
+                        limit=figure(limit),
+                    ),
+                    say("Carry it over with transfer film, or cut single strips.")
+                    if len(piece.strips) > 1
+                    else say("Carry it over with transfer film."),
                 )
             )
     return found

@@ -8,8 +8,9 @@ import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
+from ..language import figure, later, say, say_count
 from ..model.case import Case
-from .caution import NAMES, Caution, figure, piece_name
+from .caution import Caution, hundredths, piece_name, sheet_name
 from .cut import Piece
 from .measuring import UNDER, by_shape, narrow, smallest_feature
 
@@ -19,17 +20,19 @@ CORNER = 0.05
 
 def narrow_tape(case: Case, pieces: Sequence[Piece]) -> list[Caution]:
     limit = case.profile.limits.narrowest_tape
-    return _narrow(pieces, limit, "tape wants", "Widen it, or lay it with care: it may tear.")
+    text = later("{piece} is only {width} mm wide at one place; tape wants {limit}.")
+    return _narrow(pieces, limit, text, say("Widen it, or lay it with care: it may tear."))
 
 
 def narrow_paper(case: Case, material: str, pieces: Sequence[Piece]) -> list[Caution]:
     if material in {"patches", "tape"}:
         return []
     limit = case.profile.cutter.smallest_feature
-    return _narrow(pieces, limit, "the knife wants", "Widen it, or it tears when you peel it off.")
+    text = later("{piece} is only {width} mm wide at one place; the knife wants {limit}.")
+    return _narrow(pieces, limit, text, say("Widen it, or it tears when you peel it off."))
 
 
-def _narrow(pieces: Sequence[Piece], limit: float, wants: str, remedy: str) -> list[Caution]:
+def _narrow(pieces: Sequence[Piece], limit: float, text: str, remedy: str) -> list[Caution]:
     """Pieces with a place narrower than a limit."""
     if not pieces:
         return []
@@ -42,8 +45,12 @@ def _narrow(pieces: Sequence[Piece], limit: float, wants: str, remedy: str) -> l
                 "feature",
                 (piece.label,),
                 _narrow_place(piece.area, limit),
-                f"{piece_name(piece)} is only {figure(width, 2)} mm wide at one place; {wants} "
-                f"{figure(limit)}.",
+                say(
+                    text,
+                    piece=piece_name(piece),
+                    width=hundredths(width),
+                    limit=figure(limit),
+                ),
                 remedy,
             )
         )
@@ -79,9 +86,13 @@ def narrow_slots(case: Case, pieces: Sequence[Piece]) -> list[Caution]:
                     "slot",
                     (piece.label,),
                     (float(point.x), float(point.y)),
-                    f"{piece_name(piece)} leaves a slot of less than {figure(limit)} mm between "
-                    "two of its edges: the waste in it tears when you weed it.",
-                    "Close the slot, or make it wider.",
+                    say(
+                        "{piece} leaves a slot of less than {limit} mm between two of its edges: "
+                        "the waste in it tears when you weed it.",
+                        piece=piece_name(piece),
+                        limit=figure(limit),
+                    ),
+                    say("Close the slot, or make it wider."),
                 )
             )
     return found
@@ -119,18 +130,23 @@ def small_holes(case: Case, material: str, pieces: Sequence[Piece]) -> list[Caut
         return []
     widths = [2.0 * float(shapely.maximum_inscribed_circle(hole).length) for _, hole in tight]
     point = tight[int(np.argmin(widths))][1].representative_point()
-    many = "A hole" if len(tight) == 1 else f"{len(tight)} holes"
-    verb = "is" if len(tight) == 1 else "are"
-    spread = figure(min(widths), 2) + (f" to {figure(max(widths), 2)}" if len(tight) > 1 else "")
     return [
         Caution(
             "hole",
             tuple(dict.fromkeys(piece.label for piece, _ in tight)),
             (float(point.x), float(point.y)),
-            f"{many} in {NAMES.get(material, material)} {verb} only {spread} mm wide; the knife "
-            f"wants {figure(limit)}.",
-            "Make them larger, or prick them."
-            if len(tight) > 1
-            else "Make it larger, or prick it.",
+            say_count(
+                "A hole in {material} is only {least} mm wide; the knife wants {limit}.",
+                "{number} holes in {material} are only {least} to {most} mm wide; the knife wants "
+                "{limit}.",
+                len(tight),
+                material=sheet_name(material, material),
+                least=hundredths(min(widths)),
+                most=hundredths(max(widths)),
+                limit=figure(limit),
+            ),
+            say_count(
+                "Make it larger, or prick it.", "Make them larger, or prick them.", len(tight)
+            ),
         )
     ]

@@ -10,6 +10,7 @@ from html import escape
 
 import numpy as np
 
+from ..language import say
 from .cut import Cut
 from .signing import UNSIGNED
 
@@ -54,7 +55,8 @@ def _scores(cut: Cut) -> str:
         for score in cut.scores
         for line in score.rings
     ]
-    return f'<g id="score">\n<title>Score, do not cut</title>\n{"".join(lines)}</g>\n'
+    title = escape(say("Score, do not cut"))
+    return f'<g id="score">\n<title>{title}</title>\n{"".join(lines)}</g>\n'
 
 
 def data(rings: tuple[np.ndarray, ...]) -> str:
