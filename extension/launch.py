@@ -9,7 +9,8 @@ An installed copy has `environment.txt` beside this file; its first line names t
 private environment. Where the present Python is another one (the editor's own, say), entering
 the block starts the action again in the private one, with the same arguments and streams, and
 never comes back. Without that file (a copy that is run from a shell) the block goes on in place.
-What cannot be imported inside the block becomes one plain sentence.
+What cannot be imported inside the block becomes one plain sentence, in the maker's language
+(`say` is that of `underlit.language`, which may be what is missing).
 """
 
 from __future__ import annotations
@@ -33,7 +34,21 @@ FOREIGN_NAMES = ("LD_LIBRARY_PATH", "LD_PRELOAD", "__PYVENV_LAUNCHER__")
 #: Windows: a child without a console window of its own (documented value of the system).
 CREATE_NO_WINDOW = 0x08000000
 
-SETUP = (
+
+def later(text: str) -> str:
+    """Mark a text for the catalogs."""
+    return text
+
+
+def say(text: str, **words: str) -> str:
+    """A sentence in the maker's language, with its words in braces filled in."""
+    import gettext  # late: a start that goes well says nothing
+
+    catalog = gettext.translation("underlit", os.path.join(HERE, "locale"), fallback=True)
+    return catalog.gettext(text).format(**words)
+
+
+SETUP = later(
     "Underlit is not ready to run: {what}. In the folder that Underlit came in, run "
     "`python3 extension/install.py` once, then start Inkscape again."
 )
@@ -47,7 +62,7 @@ class environment:  # noqa: N801 - reads like the verb that it is
         folder = named_environment(HERE)
         if folder is not None and not _is_running(folder):
             if os.environ.get(STARTED):
-                stop("its Python environment is broken")
+                stop(say("its Python environment is broken"))
             start_in(folder)
 
     def __exit__(self, kind: object, fault: object, trace: object) -> None:
@@ -92,12 +107,13 @@ def start_in(folder: str) -> None:
             raise SystemExit(_child(command, variables))
         os.execve(python, command, variables)
     except OSError:
-        stop("its Python environment is missing")
+        stop(say("its Python environment is missing"))
 
 
 def stop(what: str) -> None:
     """Say in one sentence what is missing, and end."""
-    sys.stderr.write(SETUP.format(what=what) + "\n")
+    sys.stderr.reconfigure(encoding="utf-8")  # as the host reads it
+    sys.stderr.write(say(SETUP, what=what) + "\n")
     sys.stderr.flush()
     raise SystemExit(1)
 
@@ -126,10 +142,10 @@ def _is_running(folder: str) -> bool:
 def _in_words(fault: ImportError | SyntaxError) -> str:
     if isinstance(fault, SyntaxError):
         version = ".".join(str(part) for part in sys.version_info[:3])
-        return f"it needs Python 3.11 or newer, and this is {version}"
+        return say("it needs Python 3.11 or newer, and this is {version}", version=version)
     name = fault.name or ""
     if name.split(".")[0] in ("underlit", "underlit_host"):
-        return f"a part of it is missing ({name})"
+        return say("a part of it is missing ({name})", name=name)
     if name == "tomllib":
-        return "it needs Python 3.11 or newer"
-    return f"its Python environment lacks {name}" if name else str(fault)
+        return say("it needs Python 3.11 or newer")
+    return say("its Python environment lacks {name}", name=name) if name else str(fault)

@@ -59,8 +59,10 @@ def said_in(source: Path) -> list[Text]:
 
 
 def room_of(source: Path) -> str:
-    """The room that a module's texts belong to: its package, or "host"."""
+    """The room that a module's texts belong to: its package, "launch", or "host"."""
     parts = source.relative_to(EXTENSION).parts
+    if parts == ("launch.py",):
+        return "launch"
     return parts[1].removesuffix(".py") if parts[0] == "underlit" else "host"
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -49,7 +50,7 @@ def start(folder: Path, *arguments: str, python: str = sys.executable, **variabl
         env={**host, **variables},
         input="drawing",
         capture_output=True,
-        text=True,
+        encoding="utf-8",
         timeout=60,
         check=False,
     )
@@ -123,6 +124,19 @@ def test_missing_library_is_named(installed: Path, needs: str, what: str) -> Non
     run = start(installed)
     assert run.returncode == 1
     assert run.stderr == launch.SETUP.format(what=what) + "\n"
+
+
+def test_it_is_said_in_the_makers_language(installed: Path, catalogs: Path) -> None:
+    """Whatever encoding the host's Python writes by itself."""
+    shutil.copytree(catalogs, installed / "locale")
+    point(installed, "/nowhere/at all")
+    run = start(installed, LANGUAGE="de", PYTHONIOENCODING="cp1252")
+    assert run.stderr.startswith(
+        "Underlit ist noch nicht startklar: seine Python-Umgebung fehlt. Führe in dem Ordner"
+    )
+    (installed / "act.py").write_text(ACTION.format(needs="shapelier"), encoding="utf-8")
+    (installed / launch.POINTER).unlink()
+    assert "in seiner Python-Umgebung fehlt shapelier." in start(installed, LANGUAGE="de").stderr
 
 
 def test_faults_of_our_own_inside_the_block_are_not_hidden() -> None:
