@@ -20,6 +20,16 @@ CHROMIUM = next((path for name in ("chromium", "chromium-browser", "google-chrom
 
 PHONE, DESKTOP = (390, 844), (1280, 900)
 
+#: Whether the card is dark, or fully lit.
+GLOW = "Number(getComputedStyle(document.querySelector('.glow')).opacity)"
+DARK, LIT = f"{GLOW} === 0", f"{GLOW} === 1"
+
+#: By how much the word on the spot to press is wider than the spot.
+OVERFLOW = (
+    "(() => { const s = document.querySelector('#press span'), b = s.parentNode;"
+    "return s.getBoundingClientRect().width - b.clientWidth; })()"
+)
+
 
 class Browser:
     """One process; `close` ends it."""

@@ -16,23 +16,7 @@ from .made import write
 
 pytest.importorskip("websocket", reason="websocket-client is not installed")
 
-from .browser import DESKTOP, PHONE, Browser, Tab
-
-GLOW = "Number(getComputedStyle(document.querySelector('.glow')).opacity)"
-DARK, LIT = f"{GLOW} === 0", f"{GLOW} === 1"
-
-
-@pytest.fixture
-def opened(browser: Browser, pages: dict[str, Path], tabs: list[Tab]):
-    """Opens a page in a tab that is watched for complaints and requests."""
-
-    def open_page(page: str | Path, size: tuple[int, int] = PHONE, *, calm: bool = False) -> Tab:
-        tab = Tab(browser, size, calm=calm)
-        tabs.append(tab)
-        tab.open(pages[page] if isinstance(page, str) else page)
-        return tab
-
-    return open_page
+from .browser import DARK, DESKTOP, LIT, OVERFLOW, PHONE, Browser, Tab
 
 
 def seen(tab: Tab) -> np.ndarray:
@@ -240,9 +224,7 @@ def test_fits_its_window(opened, name: str, size: tuple[int, int]) -> None:
     wide, high = tab.ask("(() => { const b = document.querySelector('#press')"
                          ".getBoundingClientRect(); return [b.width, b.height]; })()")  # fmt: skip
     assert min(wide, high) >= 44
-    overflow = tab.ask("(() => { const s = document.querySelector('#press span'), b = s.parentNode;"
-                       "return s.getBoundingClientRect().width - b.clientWidth; })()")  # fmt: skip
-    assert overflow < 0
+    assert tab.ask(OVERFLOW) < 0
 
 
 def test_the_mark_lies_over_the_battery(opened) -> None:

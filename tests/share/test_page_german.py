@@ -1,0 +1,55 @@
+"""The page in German: the same card, steps and figures."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from lxml import html
+
+from sheet.made import sample
+from underlit.share import words
+
+from .conftest import GERMAN
+from .made import page
+
+#: What the page itself says in English, but for single words and what has words filled in.
+SAID = [
+    text
+    for name, text in vars(words).items()
+    if name.isupper() and isinstance(text, str) and text.count(" ") > 1 and "{" not in text
+]
+
+#: What has no words in it.
+KEPT = (
+    *("//*[@class='body']//@d", "//*[local-name()='image']/@href", "//@data-new", "//@data-own"),
+    *("//@viewbox", "//@id", "//@class", "//style/text()", "//script/text()"),
+)
+
+
+def parsed(text: str) -> html.HtmlElement:
+    return html.document_fromstring(text)
+
+
+def text_of(root: html.HtmlElement) -> str:
+    return " ".join(root.find("body").text_content().split())
+
+
+@pytest.mark.parametrize("name", GERMAN)
+class TestText:
+    def test_it_is_said_to_be_german(self, german_pages: dict[str, Path], name: str) -> None:
+        root = parsed(german_pages[name].read_text(encoding="utf-8"))
+        assert root.get("lang") == "de"
+        assert SAID
+        said = text_of(root)
+        assert [text for text in SAID if text in said] == []
+        assert "So wird sie gemacht" in said
+        assert "Schritt 1 von" in said
+
+    def test_all_but_the_words_is_the_same(self, german_pages: dict[str, Path], name: str) -> None:
+        english = parsed(page(sample(name), f"{name}.svg"))
+        german = parsed(german_pages[name].read_text(encoding="utf-8"))
+        for what in KEPT:
+            assert german.xpath(what) == english.xpath(what) != [], what
+        cells = [root.xpath("//td[@class='figure']/text()") for root in (english, german)]
+        assert [cell.replace(",", ".") for cell in cells[1]] == cells[0]
