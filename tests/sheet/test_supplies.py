@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -49,6 +51,15 @@ def test_shapes_that_no_roll_gives_are_listed_apart() -> None:
     crossing = found.tape[0].tapes[1]
     assert crossing.length == pytest.approx(40.0)
     assert crossing.overlap == pytest.approx(5.0, abs=0.2)  # runs on by its width
+
+
+@pytest.mark.parametrize(("drawn", "back", "listed"), [
+    (True, False, True), (True, True, True), (False, False, True), (False, True, False),
+])  # fmt: skip
+def test_what_carries_the_plan_is_on_the_list(drawn: bool, back: bool, listed: bool) -> None:
+    """The plan needs a back sheet, drawn or not, except where the panel carries the circuit."""
+    scene = replace(scene_of(case(sample("lantern"))), base_drawn=drawn, back=back)
+    assert any(s.item == "base" for s in supplies_of(scene, A4, 1).lines) is listed
 
 
 def test_sheets_are_counted_by_what_fits() -> None:

@@ -186,7 +186,7 @@ def _short(value: float) -> str:
 def _sheets(scene: Scene, stock: Stock, copies: int) -> Iterable[Supply]:
     named = (
         ("front", "Front with its windows, card", scene.front),
-        ("base", "Back sheet, card", scene.base if scene.base_drawn else None),
+        ("base", "Back sheet, card", scene.base if scene.base_drawn or not scene.back else None),
         ("cover", "Cover sheet with holes", scene.covers),
         ("vellum", "Vellum behind the windows", scene.diffusers),
     )
