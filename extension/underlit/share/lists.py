@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from xml.etree import ElementTree as ET
 
-from ..language import decimal, joined, say
+from ..language import decimal, figure, joined, say
 from ..model.finding import Finding
 from ..sheet.notes import CAUTIONS, DEFER, WHOM
 from ..sheet.scene import Scene
 from ..sheet.steps import Step
 from ..sheet.supplies import Supplies, Supply
-from ..sheet.wording import short
 from . import words
 from .circuit import Diagram
 from .elements import element, listed, paragraph
@@ -77,7 +76,7 @@ def supplies_section(supplies: Supplies) -> ET.Element:
         section.append(_table(say(words.SUPPLIES), head, rows, 2))
     section.append(paragraph(say(words.ALSO), "small"))
     cuts = [
-        [tape.label, short(tape.width), short(tape.length), str(tape.folds), str(cut)]
+        [tape.label, figure(tape.width), figure(tape.length), str(tape.folds), str(cut)]
         for use in supplies.tape
         for tape, cut in zip(use.tapes, use.cuts, strict=True)
     ]

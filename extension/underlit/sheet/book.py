@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..colours.palette import Palette
+from ..language import say, say_count
 from ..model.finding import Finding
 from .colour_pages import colour_pages
 from .content import Book
@@ -44,7 +45,7 @@ def book_of(
         *note_pages(scene, stock, findings, complete),
     ]
     drafts = [first_page(scene, stock, name, supplies, rest, remarks), *rest]
-    title = f"{name}: making sheet"
+    title = say("{card}: making sheet", card=name)
     running = Running(title, footer, not_ready_words(findings))
     return Book(title, bound(drafts, stock, running))
 
@@ -54,15 +55,21 @@ def not_ready_words(findings: Sequence[Finding]) -> str | None:
     stops = [finding for finding in findings if finding.severity == "stop"]
     if not stops:
         return None
-    faults = "1 fault" if len(stops) == 1 else f"{len(stops)} faults"
-    return f"NOT READY: {faults} to mend first. {stops[0].message}"
+    return say_count(
+        "NOT READY: {number} fault to mend first. {fault}",
+        "NOT READY: {number} faults to mend first. {fault}",
+        len(stops),
+        fault=stops[0].message,
+    )
 
 
 def _size_remark(scene: Scene, stock: Stock, kinds: Sequence[str]) -> str | None:
     count = tile_count(scene, stock)
     if not kinds or count <= MOST_TILES:
         return None
-    return (
-        f"This card of {too_large(scene)} would take {count} pages at true size; they are left "
-        "out. Choose larger paper."
+    return say(
+        "This card of {size} would take {count} pages at true size; they are left out. Choose "
+        "larger paper.",
+        size=too_large(scene),
+        count=count,
     )

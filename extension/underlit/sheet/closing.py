@@ -4,30 +4,32 @@ from __future__ import annotations
 
 import shapely
 
+from ..language import later, say
 from ..records import record
 from .content import Point
 from .scene import Piece, Scene
 
-#: What a reader does, by the word of `underlit:closes`; `part` is what is moved.
+#: What a reader does, by the word of `underlit:closes`, to be said; and where a switch is pressed.
 WORDS = {
-    "press": "press the spot over the {part}",
-    "slide": "push the slider",
-    "flap": "press the flap onto the battery",
-    "tab": "pull out the paper tab",
-    "open": "open the card",
-    "always": "nothing to press: it always shines",
+    "press": later("press the spot over the battery"),
+    "slide": later("push the slider"),
+    "flap": later("press the flap onto the battery"),
+    "tab": later("pull out the paper tab"),
+    "open": later("open the card"),
+    "always": later("nothing to press: it always shines"),
 }
+OVER_SWITCH = later("press the spot over the switch")
 
-#: How it goes dark again; what always shines does not.
+#: How it goes dark again, to be said; what always shines does not.
 DARK_AGAIN = {
-    "slide": "Push it back: it must go dark.",
-    "tab": "Push the tab in again: it must go dark.",
-    "open": "Close it: it must go dark.",
+    "slide": later("Push it back: it must go dark."),
+    "tab": later("Push the tab in again: it must go dark."),
+    "open": later("Close it: it must go dark."),
     "always": "",
 }
 
-#: What a switch asks for while the card is still open.
-SWITCHING = {"press": "Press the switch.", "slide": "Push the switch on."}
+#: What a switch asks for while the card is still open, to be said.
+SWITCHING = {"press": later("Press the switch."), "slide": later("Push the switch on.")}
 
 #: Ways that need no finger on any one spot of the front.
 ANYWHERE = frozenset({"open", "always"})
@@ -49,13 +51,14 @@ class Hand:
     @property
     def words(self) -> str:
         """What a reader does."""
-        part = "switch" if self.piece.kind == "switch" else "battery"
-        return WORDS.get(self.way, "close the switch").format(part=part)
+        if self.way == "press" and self.piece.kind == "switch":
+            return say(OVER_SWITCH)
+        return say(WORDS.get(self.way, later("close the switch")))
 
     @property
     def dark_again(self) -> str:
         """What ends the light, as a sentence; "" where nothing does."""
-        return DARK_AGAIN.get(self.way, "Let go: it must go dark.")
+        return say(DARK_AGAIN.get(self.way, later("Let go: it must go dark.")))
 
 
 def hand_of(scene: Scene) -> Hand | None:
@@ -83,8 +86,8 @@ def switching_words(scene: Scene) -> str:
     ways = [one.closes.strip() for one in scene.others if one.kind == "switch"]
     ways = [way for way in ways if way != "always"]
     if len(ways) > 1:
-        return "Close every switch."
-    return SWITCHING.get(ways[0], "Close the switch.") if ways else ""
+        return say("Close every switch.")
+    return say(SWITCHING.get(ways[0], later("Close the switch."))) if ways else ""
 
 
 def _grip(scene: Scene) -> Point:

@@ -9,6 +9,7 @@ import shapely
 from ..colours.paints import Colour
 from ..colours.palette import Palette
 from ..colours.plan import Made
+from ..language import joined, say, say_count
 from . import look
 from .content import Box, Item, Words
 from .drawing import Fit, area, fit_into
@@ -17,9 +18,6 @@ from .frame import Draft, Flow, panel, room
 from .labels import Labels
 from .paper import Paper as Stock
 from .tables import Report
-from .wording import count, joined
-
-TITLE = "Colour plan"
 
 #: Pictures in a row, room between them, their height and that of the first at most (mm).
 COLUMNS, GUTTER, HIGH, FIRST = 4, 6.0, 58.0, (70.0, 84.0)
@@ -39,9 +37,11 @@ OPEN = "#fffbe6"
 
 def colour_pages(palette: Palette, stock: Stock) -> list[Draft]:
     """Words and key, a picture of every card, the table."""
-    report = Report(TITLE, room(stock))
-    cards = count(len(palette.plan.cards), "card", "cards")
-    report.heading(f"{cards} from {count(len(palette.colours), 'colour', 'colours')}")
+    report = Report(say("Colour plan"), room(stock))
+    number = len(palette.plan.cards)
+    cards = say_count("{number} card", "{number} cards", number)
+    colours = say_count("{number} colour", "{number} colours", len(palette.colours))
+    report.heading(say("{cards} from {colours}", cards=cards, colours=colours))
     for text in _words(palette):
         report.words(text, mark="•")
     report.gap(2.0)
@@ -53,35 +53,58 @@ def colour_pages(palette: Palette, stock: Stock) -> list[Draft]:
 
 def _words(palette: Palette) -> list[str]:
     """What to do, and what is not to be had."""
-    plan, colours = palette.plan, len(palette.colours)
-    fronts = count(plan.rounds, "front", "fronts")
+    plan = palette.plan
     words = [
-        f"Cut {fronts} from every colour and keep each piece that comes out.",
-        "Fill every front with pieces of other colours, as the pictures and the table say. Each "
-        "piece is used once, none goes into a front of its own colour, no two cards are alike.",
+        say_count(
+            "Cut {number} front from every colour and keep each piece that comes out.",
+            "Cut {number} fronts from every colour and keep each piece that comes out.",
+            plan.rounds,
+        ),
+        say(
+            "Fill every front with pieces of other colours, as the pictures and the table say. "
+            "Each piece is used once, none goes into a front of its own colour, no two cards are "
+            "alike."
+        ),
     ]
-    if len(plan.cards) < palette.asked:
-        words.append(
-            f"These are all the different cards that {colours} colours give here; you asked for "
-            f"{palette.asked}. Take one colour more, or make some cards twice."
-        )
-    elif len(plan.cards) > palette.asked:
-        asked = count(palette.asked, "card", "cards")
-        words.append(
-            f"You asked for {asked}; whole sets of colours make {len(plan.cards)}. All but the "
-            f"fronts is counted for {asked}: ask for {len(plan.cards)} to have them all."
-        )
+    if len(plan.cards) != palette.asked:
+        words.append(_other_number(palette))
     if plan.alike:
         words.append(
-            f"So few colours leave some neighbours alike: {count(plan.alike, 'pair', 'pairs')} on "
-            "all cards together."
+            say_count(
+                "So few colours leave some neighbours alike: {number} pair on all cards together.",
+                "So few colours leave some neighbours alike: {number} pairs on all cards together.",
+                plan.alike,
+            )
         )
     if any(place.lit for place in palette.fronts.places):
-        words.append("Lights shine through some of these windows: fill those with thin paper or "
-                     "vellum, or they stay dark.")  # fmt: skip
+        words.append(
+            say(
+                "Lights shine through some of these windows: fill those with thin paper or vellum, "
+                "or they stay dark."
+            )
+        )
     if len(plan.cards) > MOST_PICTURES:
-        words.append(f"The first {MOST_PICTURES} cards are pictured; all stand in the table.")
+        words.append(
+            say("The first {number} cards are pictured; all stand in the table.",
+                number=MOST_PICTURES)
+        )  # fmt: skip
     return words
+
+
+def _other_number(palette: Palette) -> str:
+    """Why it is not the number of cards asked for."""
+    made, asked = len(palette.plan.cards), palette.asked
+    if made < asked:
+        return say(
+            "These are all the different cards that {colours} colours give here; you asked for "
+            "{asked}. Take one colour more, or make some cards twice.",
+            colours=len(palette.colours), asked=asked,
+        )  # fmt: skip
+    return say(
+        "You asked for {asked}; whole sets of colours make {made}. All but the fronts is counted "
+        "for {asked}: ask for {made} to have them all.",
+        asked=say_count("{number} card", "{number} cards", asked), made=made,
+    )  # fmt: skip
 
 
 def _key(report: Report, palette: Palette) -> None:
@@ -100,11 +123,17 @@ def _key(report: Report, palette: Palette) -> None:
     for place in places:
         items += labels.put(place.letter, fit.point(place.at), 3.0)
     side = Flow(left + FIRST[0] + 10.0, top, right - left - FIRST[0] - 10.0)
-    side.heading("Places")
+    side.heading(say("Places"))
     letters = [place.letter for place in places]
-    span = joined(letters) if len(letters) <= 8 else f"{letters[0]} to {letters[-1]}"
-    side.lines(f"{count(len(letters), 'place', 'places')} to fill: {span}.", after=2.0)
-    side.heading("Colours")
+    span = joined(letters)
+    if len(letters) > 8:
+        span = say("{first} to {last}", first=letters[0], last=letters[-1])
+    side.lines(
+        say_count("{number} place to fill: {letters}.", "{number} places to fill: {letters}.",
+                  len(letters), letters=span),
+        after=2.0,
+    )  # fmt: skip
+    side.heading(say("Colours"))
     for number, colour in enumerate(palette.colours, 1):
         chip = (side.left, side.y + 0.6, side.left + 6.0, side.y + 3.6)
         items.append(panel(chip, colour.paint, look.INK, 0.15))
@@ -132,7 +161,7 @@ def _card(palette: Palette, index: int, made: Made, box: Box) -> list[Item]:
     """One card: its name, and its front filled."""
     colours, fronts = palette.colours, palette.fronts
     flow = Flow(box[0], box[1], box[2] - box[0])
-    name = f"{index + 1}: {colours[made.front].name} front"
+    name = say("{number}: {colour} front", number=index + 1, colour=colours[made.front].name)
     flow.lines(shortened(name, look.SMALL, flow.across, True), look.SMALL, bold=True)
     fit = fit_into(fronts.paper.bounds, (box[0], flow.y + 1.0, box[2], box[3]), 1.0)
     items = area(fronts.windows, fit, OPEN, None, 0.0)
@@ -166,10 +195,12 @@ def _table(report: Report, palette: Palette) -> None:
     """Every card in a row: its front, and the colour of each place."""
     places, colours = palette.fronts.places, palette.colours
     named = len(places) <= NAMED
-    report.heading("Which colour goes where" if named else "Which colour goes where, by number")
+    report.heading(
+        say("Which colour goes where") if named else say("Which colour goes where, by number")
+    )
     for start in range(0, len(places), ACROSS):
         some = places[start : start + ACROSS]
-        head = ["card", "front", *(place.letter for place in some)]
+        head = [say("card"), say("front"), *(place.letter for place in some)]
         rows = [
             [str(n), _cell(colours, made.front, True)]
             + [_cell(colours, k, named) for k in made.pieces[start : start + ACROSS]]

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import shapely
 
+from ..language import figure, later, say, say_count
 from ..model.finding import Finding
 from . import look
 from .content import Item, Words
@@ -19,12 +20,13 @@ from .scene import Piece, Scene, Tape
 from .step_pages import full
 from .steps import everything
 from .true_size import middle_of
-from .wording import count, short
+from .wording import name_of
 
 #: Room for the list below the picture at most (mm), its columns, the size of its letters.
 LIST, COLUMNS, SIZE = 52.0, 3, 2.6
 
-MARKS = (
+#: What marks mean, to be said.
+MARKS = later(
     "Diamonds: mend these first; discs: look at these. Their numbers are those of the list on the "
     "last pages."
 )
@@ -37,16 +39,17 @@ def diagram_page(scene: Scene, stock: Stock, findings: Sequence[Finding]) -> Dra
     wide = east - west > 1.1 * (south - north)
     left, top, right, bottom = room(stock, wide)
     flow = Flow(left, top, right - left)
-    flow.heading("The whole circuit", look.TITLE, 0.5)
-    flow.lines(
+    title = say("The whole circuit")
+    flow.heading(title, look.TITLE, 0.5)
+    words = say(
         "P: plus tape (dark). M: minus tape (light, dark edge). Numbers in laying order on each "
-        "side. Red numbers: lights.",
-        2.7,
+        "side. Red numbers: lights."
     )
+    flow.lines(words, 2.7)
     if scene.back:
-        flow.lines("Seen from the back of the sheet, where you work.", 2.7, bold=True)
+        flow.lines(say("Seen from the back of the sheet, where you work."), 2.7, bold=True)
     if faults:
-        flow.lines(MARKS, 2.7, bold=True, colour=look.ALARM)
+        flow.lines(say(MARKS), 2.7, bold=True, colour=look.ALARM)
     lines = len(scene.tapes) + len(scene.lights) + len(scene.cells)
     below = min(LIST, (-(-lines // COLUMNS) + 1) * LEADING * SIZE)
     box = (left, flow.y + 3.0, right, bottom - below - 2.0)
@@ -73,30 +76,29 @@ def diagram_page(scene: Scene, stock: Stock, findings: Sequence[Finding]) -> Dra
         reach = 0.5 * min(
             other.body.bounds[2] - other.body.bounds[0], other.body.bounds[3] - other.body.bounds[1]
         )
-        name = other.call.removeprefix("the ")
-        items += labels.put(name, fit.point(other.at), 2.8, look.INK, reach=reach * fit.scale)
+        items += labels.put(
+            name_of(scene, other), fit.point(other.at), 2.8, look.INK, reach=reach * fit.scale
+        )
     listed = _list(scene, left, right, bottom)
-    return Draft("The whole circuit", (*flow.items, *items, *marks, *listed), wide)
+    return Draft(title, (*flow.items, *items, *marks, *listed), wide)
 
 
 def _list(scene: Scene, left: float, right: float, bottom: float) -> list[Item]:
     """Tapes with their lengths, in columns."""
-    lines = [f"{t.label}   {short(t.length)} mm{_folds(t)}" for t in scene.tapes]
+    lines = [_tape_line(tape) for tape in scene.tapes]
     lines += [
-        f"{light.number}   + on {_names(light, 'positive-pad')}, "
-        f"− on {_names(light, 'negative-pad')}"
+        say("{light}   + on {plus}, − on {minus}", light=light.number, **_feet(light))
         for light in scene.lights
     ]
     lines += [
-        f"{cell.call.removeprefix('the ')}: + on {_names(cell, 'positive-pad')}, "
-        f"− on {_names(cell, 'negative-pad')}"
+        say("{battery}: + on {plus}, − on {minus}", battery=name_of(scene, cell), **_feet(cell))
         for cell in scene.cells
     ]
     size, columns = SIZE, COLUMNS
     rows = max(1, int(LIST / (LEADING * size)) - 1)
     if len(lines) > rows * columns:
         hidden = len(lines) - rows * columns + 1
-        lines = [*lines[: rows * columns - 1], f"and {hidden} more"]
+        lines = [*lines[: rows * columns - 1], say("and {number} more", number=hidden)]
     rows = max(1, -(-len(lines) // columns))
     across = (right - left) / columns
     top = bottom - (rows + 0.5) * LEADING * size
@@ -106,9 +108,16 @@ def _list(scene: Scene, left: float, right: float, bottom: float) -> list[Item]:
     ]
 
 
-def _folds(tape: Tape) -> str:
-    return f", {count(tape.folds, 'fold', 'folds')}" if tape.folds else ""
+def _tape_line(tape: Tape) -> str:
+    line = f"{tape.label}   {figure(tape.length)} mm"
+    if not tape.folds:
+        return line
+    return f"{line}, {say_count('{number} fold', '{number} folds', tape.folds)}"
 
 
-def _names(piece: Piece, foot: str) -> str:
-    return ", ".join(piece.tapes(foot)) or "no tape"
+def _feet(piece: Piece) -> dict[str, str]:
+    """Which tapes plus and minus foot lie on."""
+    return {
+        word: ", ".join(piece.tapes(foot)) or say("no tape")
+        for word, foot in (("plus", "positive-pad"), ("minus", "negative-pad"))
+    }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..language import decimal, figure, say, say_count
 from . import look
 from .content import Disc, Item
 from .drawing import area, fit_into
@@ -12,7 +13,7 @@ from .front import press_mark
 from .paper import Paper as Stock
 from .scene import Scene
 from .supplies import Supplies, box_words
-from .wording import count, lights_words, short
+from .wording import lights_words
 
 #: Numbers of pages take so much room before the titles (mm).
 CONTENTS = 17.0
@@ -25,7 +26,7 @@ def first_page(
     """Picture, figures, contents."""
     left, top, right, _ = room(stock)
     flow = Flow(left, top, right - left)
-    flow.heading(f"Making sheet: {name}", 6.4, 1.0)
+    flow.heading(say("Making sheet: {card}", card=name), 6.4, 1.0)
     for remark in remarks:
         flow.lines(remark, bold=True, colour=look.ALARM, after=1.0)
     flow.gap(2.0)
@@ -39,56 +40,74 @@ def first_page(
     items += area(shape, fit, look.PANEL, look.PANEL_EDGE, 0.25)
     items += press_mark(scene, fit)
     side = Flow(left + 88.0, start, right - left - 88.0)
-    side.heading("Your card")
+    side.heading(say("Your card"))
     for text in _figures(scene, supplies):
         side.point(text)
     side.gap(1.5)
-    side.heading("How to use this")
+    side.heading(say("How to use this"))
     for n, text in enumerate(_how(scene), 1):
         side.point(text, f"{n}")
     low = Flow(left, max(start + 90.0, side.y + 6.0), right - left)
-    low.heading("Pages")
+    low.heading(say("Pages"))
     titles: dict[str, list[int]] = {}
     for number, draft in enumerate(rest, 2):
-        title = draft.title.split(" (part")[0].removesuffix(", continued")
-        titles.setdefault(title, []).append(number)
+        titles.setdefault(draft.chapter or draft.title, []).append(number)
     for title, numbers in titles.items():
-        pages = f"{numbers[0]}" if len(numbers) == 1 else f"{numbers[0]} to {numbers[-1]}"
+        pages = f"{numbers[0]}"
+        if len(numbers) > 1:
+            pages = say("{first} to {last}", first=numbers[0], last=numbers[-1])
         low.point(title, pages, indent=CONTENTS)
-    return Draft("First page", (*flow.items, *items, *side.items, *low.items))
+    return Draft(say("First page"), (*flow.items, *items, *side.items, *low.items))
 
 
 def _figures(scene: Scene, supplies: Supplies) -> list[str]:
     found = []
     if not scene.front.is_empty:
-        found.append(f"Front {box_words(scene.front)}, "
-                     f"{count(len(scene.windows), 'window', 'windows')}")  # fmt: skip
+        found.append(
+            say_count("Front {size}, {number} window", "Front {size}, {number} windows",
+                      len(scene.windows), size=box_words(scene.front))
+        )  # fmt: skip
     if scene.base_drawn:
-        where = "back" if scene.back else "front"
-        found.append(f"Back sheet {box_words(scene.base)}, circuit on its {where}")
+        size = box_words(scene.base)
+        found.append(
+            say("Back sheet {size}, circuit on its back", size=size) if scene.back
+            else say("Back sheet {size}, circuit on its front", size=size)
+        )  # fmt: skip
     if scene.lights:
         found.append(lights_words(scene))
     for cell in scene.cells:
-        found.append(f"Battery {cell.type.upper()}, {'bare' if cell.bare else 'in a holder'}")
+        kind = cell.type.upper()
+        found.append(
+            say("Battery {cell}, bare", cell=kind) if cell.bare
+            else say("Battery {cell}, in a holder", cell=kind)
+        )  # fmt: skip
     if scene.tapes:
-        length = sum(tape.length for tape in scene.tapes)
+        length = decimal(f"{sum(tape.length for tape in scene.tapes):.1f}")
         found.append(
-            f"{count(len(scene.tapes), 'strip', 'strips')} of tape, {length:.1f} mm together"
-        )
+            say_count("{number} strip of tape, {length} mm together",
+                      "{number} strips of tape, {length} mm together",
+                      len(scene.tapes), length=length)
+        )  # fmt: skip
     if scene.stack is not None and scene.cells:
-        bare, posted = (short(thick) for thick in scene.stack.closed)
+        bare, posted = map(figure, scene.stack.closed)
         found.append(
-            f"Closed about {bare} mm thick, {posted} mm in its envelope: ask your post office"
-        )
-    found.append(f"Supplies for {count(supplies.copies, 'card', 'cards')}")
+            say("Closed about {bare} mm thick, {posted} mm in its envelope: ask your post office",
+                bare=bare, posted=posted)
+        )  # fmt: skip
+    found.append(
+        say_count("Supplies for {number} card", "Supplies for {number} cards", supplies.copies)
+    )
     return found
 
 
 def _how(scene: Scene) -> list[str]:
-    note = ["Cut out the note and put it into the card."] if scene.lights and scene.cells else []
+    noted = scene.lights and scene.cells
     return [
-        "Choose ONE true-size page of the back sheet. Print at 100 % and measure the 100 mm line.",
-        "Gather the supplies.",
-        "Follow the steps; test where they say so.",
-        *note,
+        say(
+            "Choose ONE true-size page of the back sheet. Print at 100 % and measure the 100 mm "
+            "line."
+        ),
+        say("Gather the supplies."),
+        say("Follow the steps; test where they say so."),
+        *([say("Cut out the note and put it into the card.")] if noted else []),
     ]

@@ -2,25 +2,23 @@
 
 from __future__ import annotations
 
+from ..language import figure, mm, say, say_count
 from .scene import Scene, Spacer
-from .wording import count, short
-
-NUMBERS = {1: "one layer", 2: "two layers", 3: "three layers"}
 
 
 def foam_words(scene: Scene) -> tuple[str, ...]:
     """What to stick, how high it gets, and what it must clear."""
-    pads, stack = count(scene.foam_pads, "piece", "pieces"), scene.stack
-    keep = "Keep it off lights and off the spot to press."
+    number, stack = scene.foam_pads, scene.stack
+    keep = say("Keep it off lights and off the spot to press.")
     if stack is None:
-        return (f"{pads} of foam.", keep)
-    if stack.layers:
-        first = f"{pads}, each {_layers(stack)}: {short(stack.thickness)} mm high."
-    else:
-        first = f"{pads} of foam {short(stack.thickness)} mm high."
-    over = f"It settles to {short(stack.settled)} mm; {stack.over} stands {short(stack.height)} mm."
-    travel = "" if stack.travel is None else f" A press goes down {short(stack.travel)} mm."
-    return (first, over + travel, keep)
+        return (say_count("{number} piece of foam.", "{number} pieces of foam.", number), keep)
+    words = [
+        say("It settles to {settled} mm; {part} stands {height} mm.",
+            settled=figure(stack.settled), part=stack.over, height=figure(stack.height))
+    ]  # fmt: skip
+    if stack.travel is not None:
+        words.append(say("A press goes down {travel} mm.", travel=figure(stack.travel)))
+    return (_pieces(number, stack), " ".join(words), keep)
 
 
 def no_foam_words(scene: Scene) -> tuple[str, ...]:
@@ -28,18 +26,40 @@ def no_foam_words(scene: Scene) -> tuple[str, ...]:
     stack = scene.stack
     if stack is None or not scene.foam.is_empty:
         return ()
-    how = _layers(stack) if stack.layers else f"foam {short(stack.thickness)} mm high"
+    high = figure(stack.thickness)
+    how = _layers(stack) if stack.layers else say("foam {high} mm high", high=high)
     return (
-        f"No foam is drawn. To clear {stack.over} ({short(stack.height)} mm high) it takes "
-        f"{how.removeprefix('of ')}; the entry Lay the foam draws it.",
-    )
+        say(
+            "No foam is drawn. To clear {part} ({height} mm high) it takes {layers}; the entry Lay "
+            "the foam draws it.",
+            part=stack.over, height=figure(stack.height), layers=how,
+        ),
+    )  # fmt: skip
+
+
+def _pieces(number: int, stack: Spacer) -> str:
+    """3 pieces, each two layers of 3 mm foam, one on the other: 6 mm high."""
+    high = figure(stack.thickness)
+    if not stack.layers:
+        return say_count("{number} piece of foam {high} mm high.",
+                         "{number} pieces of foam {high} mm high.", number, high=high)  # fmt: skip
+    pads = say_count("{number} piece", "{number} pieces", number)
+    if len(set(stack.layers)) == 1:
+        return say("{pads}, each {layers}: {high} mm high.",
+                   pads=pads, layers=_layers(stack), high=high)  # fmt: skip
+    return say("{pads}, each of {layers}: {high} mm high.",
+               pads=pads, layers=_layers(stack), high=high)  # fmt: skip
 
 
 def _layers(stack: Spacer) -> str:
-    """two layers of 3 mm foam, one on the other."""
-    number = len(stack.layers)
-    on = ", one on the other" if number > 1 else ""
-    if len(set(stack.layers)) == 1:
-        words = NUMBERS.get(number, f"{number} layers")
-        return f"{words} of {short(stack.layers[0])} mm foam{on}"
-    return f"of foam {' + '.join(f'{short(one)} mm' for one in stack.layers)}{on}"
+    """two layers of 3 mm foam, one on the other; foam 3 mm + 2 mm, one on the other."""
+    if len(set(stack.layers)) > 1:
+        return say("foam {layers}, one on the other", layers=" + ".join(map(mm, stack.layers)))
+    number, thick = len(stack.layers), figure(stack.layers[0])
+    if number == 1:
+        return say("one layer of {thick} mm foam", thick=thick)
+    if number == 2:
+        return say("two layers of {thick} mm foam, one on the other", thick=thick)
+    if number == 3:
+        return say("three layers of {thick} mm foam, one on the other", thick=thick)
+    return say("{number} layers of {thick} mm foam, one on the other", number=number, thick=thick)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..language import say
 from ..records import record
 from . import look
 from .content import Area, Box, Item, Line, Page, Point, Words
@@ -17,11 +18,15 @@ HEADER, FOOTER = 7.0, 6.0
 
 @record
 class Draft:
-    """A page before it knows how many there are. `wide`: the paper lies on its side."""
+    """A page before it knows how many there are. `wide`: the paper lies on its side.
+
+    `chapter` is the title of the first of several pages that belong together.
+    """
 
     title: str
     items: tuple[Item, ...]
     wide: bool = False
+    chapter: str = ""
 
 
 @record
@@ -31,6 +36,11 @@ class Running:
     name: str
     footer: str
     not_ready: str | None
+
+
+def continued(title: str) -> str:
+    """The title of a further page."""
+    return say("{heading}, continued", heading=title)
 
 
 def size_of(paper: Paper, wide: bool) -> Point:
@@ -49,7 +59,9 @@ def bound(drafts: Sequence[Draft], paper: Paper, running: Running) -> tuple[Page
     pages = []
     for number, draft in enumerate(drafts, 1):
         across, down = size_of(paper, draft.wide)
-        items = _furniture(across, down, running, f"Page {number} of {len(drafts)}")
+        items = _furniture(
+            across, down, running, say("Page {number} of {pages}", number=number, pages=len(drafts))
+        )
         over = stamp(across, down) if running.not_ready else []
         pages.append(Page(across, down, draft.title, (*items, *draft.items, *over)))
     return tuple(pages)

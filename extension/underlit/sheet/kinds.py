@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from ..language import later, say
 from ..records import record
 from .closing import hand_of
 from .content import Box
@@ -12,7 +13,10 @@ from .scene import Scene
 
 @record
 class Kind:
-    """One way of carrying the plan over. `front`: not the plan, but the front, seen from there."""
+    """One way of carrying the plan over; `title` and `words` are to be said.
+
+    `front`: not the plan, but the front, seen from there.
+    """
 
     word: str
     title: str
@@ -30,49 +34,65 @@ class Kind:
 
     def said(self, scene: Scene) -> str:
         """The words at its top."""
-        words = [self.words]
+        words = [say(self.words)]
         if self.front and not scene.scores.is_empty:
-            words.append("Dotted: score only.")
+            words.append(say("Dotted: score only."))
         if self.front and not scene.through.is_empty:
-            words.append("Dashed: leave uncut, light shines through.")
+            words.append(say("Dashed: leave uncut, light shines through."))
         hand = hand_of(scene)
         if self.front and hand is not None and hand.spot is not None:
-            words.append(f"Red ring: {hand.words}.")
+            words.append(say("Red ring: {hand}.", hand=hand.words))
         if scene.back and not self.front:
-            words.append("The circuit lies on the back: you see that back here.")
+            words.append(say("The circuit lies on the back: you see that back here."))
         return " ".join(words)
 
 
 KINDS = {
     "base": Kind(
-        "base", "Print on the back sheet",
-        "Put your back sheet itself into the printer. Fine lines only: tape and lights will hide "
-        "them. Print at 100 % (not \"fit to page\") and measure the 100 mm line before you cut.",
+        "base",
+        later("Print on the back sheet"),
+        later(
+            "Put your back sheet itself into the printer. Fine lines only: tape and lights will "
+            'hide them. Print at 100 % (not "fit to page") and measure the 100 mm line before you'
+            " cut."
+        ),
     ),
     "trace": Kind(
-        "trace", "Trace through",
-        "Lay the back sheet on this page, on a light table or against a window, and draw the lines "
-        "that shine through. Print at 100 % and measure the 100 mm line first.",
+        "trace",
+        later("Trace through"),
+        later(
+            "Lay the back sheet on this page, on a light table or against a window, and draw the "
+            "lines that shine through. Print at 100 % and measure the 100 mm line first."
+        ),
     ),
     "window": Kind(
-        "window", "Window page: MIRRORED",
-        "Everything here is the wrong way round on purpose. Go over the lines with a soft pencil, "
-        "lay the page face down on the back sheet and rub: the lines come out the right way round. "
-        "Or tape it face down to a window.",
+        "window",
+        later("Window page: MIRRORED"),
+        later(
+            "Everything here is the wrong way round on purpose. Go over the lines with a soft "
+            "pencil, lay the page face down on the back sheet and rub: the lines come out the "
+            "right way round. Or tape it face down to a window."
+        ),
         mirrored=True,
     ),
     "stencil": Kind(
-        "stencil", "Stencil to prick through",
-        "Lay this page on the back sheet, prick through every ring with a pin, take the page away "
-        "and join the pricks along a ruler. Small crosses: middle of a light.",
+        "stencil",
+        later("Stencil to prick through"),
+        later(
+            "Lay this page on the back sheet, prick through every ring with a pin, take the page "
+            "away and join the pricks along a ruler. Small crosses: middle of a light."
+        ),
     ),
     "front": Kind(
-        "front", "The front, to cut by hand",
-        "Tape this page onto your front and cut through both, windows first, the outline last; or "
-        "prick the corners through.",
+        "front",
+        later("The front, to cut by hand"),
+        later(
+            "Tape this page onto your front and cut through both, windows first, the outline "
+            "last; or prick the corners through."
+        ),
         front=True,
     ),
-}  # fmt: skip
+}
 
 
 def offered(scene: Scene) -> Iterable[Kind]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from ..errors import UnknownChoice
+from ..language import decimal, say
 from ..records import record
 
 #: ISO 216 and the North American sizes (mm, upright).
@@ -34,13 +35,20 @@ def read_paper(text: str) -> Paper:
         return Paper(word.upper() if word[0] == "a" else word.capitalize(), *SIZES[word])
     found = re.fullmatch(r"(\d{1,5}(?:\.\d+)?)\s*x\s*(\d{1,5}(?:\.\d+)?)(?:\s*mm)?", word)
     if found is None:
-        raise UnknownChoice(f"--paper is a4, letter, a3 or a size like 210x297, not {text}.")
+        raise UnknownChoice(
+            say("--paper is a4, letter, a3 or a size like 210x297, not {text}.", text=text)
+        )
     width, height = sorted((float(found[1]), float(found[2])))
+    size = _size(width, height)
     if width < SMALLEST[0] or height < SMALLEST[1]:
         raise UnknownChoice(
-            f"Paper of {width:g} x {height:g} mm is too small to print one strip of a card with "
-            f"its check rules: it must be at least {SMALLEST[0]:g} x {SMALLEST[1]:g} mm."
-        )
+            say("Paper of {size} is too small to print one strip of a card with its check rules: "
+                "it must be at least {least}.", size=size, least=_size(*SMALLEST))
+        )  # fmt: skip
     if height > LARGEST:
-        raise UnknownChoice(f"Paper of {width:g} x {height:g} mm is no paper for a printer.")
-    return Paper(f"{width:g} x {height:g} mm", width, height)
+        raise UnknownChoice(say("Paper of {size} is no paper for a printer.", size=size))
+    return Paper(size, width, height)
+
+
+def _size(width: float, height: float) -> str:
+    return say("{wide} x {high} mm", wide=decimal(f"{width:g}"), high=decimal(f"{height:g}"))

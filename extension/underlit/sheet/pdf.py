@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from functools import cache
 from typing import Any
 
+from ..language import say, spoken
 from ..units import MM_PER_INCH
 from .content import Area, Book, Disc, Item, Line, Page, Point, Words
 from .fonts import BOLD, REGULAR, clean, metrics
@@ -24,12 +25,12 @@ def to_pdf(book: Book, maker: str) -> bytes:
     metrics()
     buffer = io.BytesIO()
     canvas = Canvas(
-        buffer, pageCompression=1, invariant=1, lang="en", initialFontName=REGULAR
+        buffer, pageCompression=1, invariant=1, lang=spoken(), initialFontName=REGULAR
     )  # else every page names a font that is not embedded
     canvas.setTitle(book.title)
     canvas.setAuthor("")
     canvas.setCreator(maker)
-    canvas.setSubject("Making sheet of a light-up card")
+    canvas.setSubject(say("Making sheet of a light-up card"))
     for number, page in enumerate(book.pages, 1):
         canvas.setPageSize((page.width * PT, page.height * PT))
         canvas.bookmarkPage(f"p{number}")

@@ -7,6 +7,7 @@ import io
 from math import isfinite
 
 from ..errors import UnreadablePrices
+from ..language import say
 from .supplies import Supplies
 
 COLUMNS = ("item", "what", "unit", "per card", "total", "price", "cost")
@@ -52,21 +53,28 @@ def read_prices(data: bytes, name: str) -> dict[str, float]:
             item, price = (cells[i] if i < len(cells) else "" for i in places)
             if not item or not price:
                 continue
-            where = f"{name}, line {rows.line_num}, column {places[1] + 1}"
+            where = _where(name, rows.line_num, places[1] + 1)
             value = _number(price, where)
             item = " ".join(item.lower().split())
             if item in seen and prices[item] != value:
                 raise UnreadablePrices(
-                    f"{where}: {item} has another price than on line {seen[item]}; keep one."
-                )
+                    say("{where}: {item} has another price than on line {line}; keep one.",
+                        where=where, item=item, line=seen[item])
+                )  # fmt: skip
             prices[item], seen[item] = value, rows.line_num
     except csv.Error as fault:
+        where = _where(name, rows.line_num, 1)
         raise UnreadablePrices(
-            f"{name}, line {rows.line_num}, column 1: this line cannot be read ({fault})."
+            say("{where}: this line cannot be read ({fault}).", where=where, fault=fault)
         ) from None
     if places is None:
-        raise UnreadablePrices(f"{name}, line 1, column 1: the price list is empty.")
+        where = _where(name, 1, 1)
+        raise UnreadablePrices(say("{where}: the price list is empty.", where=where))
     return prices
+
+
+def _where(name: str, line: int, column: int) -> str:
+    return say("{file}, line {line}, column {column}", file=name, line=line, column=column)
 
 
 def _headings(cells: list[str], name: str, line: int) -> tuple[int, int]:
@@ -74,8 +82,12 @@ def _headings(cells: list[str], name: str, line: int) -> tuple[int, int]:
     for heading in ("item", "price"):
         if heading not in low:
             raise UnreadablePrices(
-                f"{name}, line {line}, column 1: there is no column headed {heading}. Take the "
-                "supplies file that comes with the making sheet and fill in its prices."
+                say(
+                    "{where}: there is no column headed {heading}. Take the supplies file that "
+                    "comes with the making sheet and fill in its prices.",
+                    where=_where(name, line, 1),
+                    heading=heading,
+                )
             )
     return (low.index("item"), low.index("price"))
 
@@ -89,7 +101,9 @@ def _number(text: str, where: str) -> float:
     except ValueError:
         value = -1.0
     if not isfinite(value) or value < 0.0:
-        raise UnreadablePrices(f"{where}: a price is a number like 0.35, not {text}.")
+        raise UnreadablePrices(
+            say("{where}: a price is a number like 0.35, not {text}.", where=where, text=text)
+        )
     return value
 
 
@@ -107,7 +121,8 @@ def _decode(data: bytes, name: str) -> str:
     for number, line in enumerate(text.split("\n"), 1):
         for column, char in enumerate(line, 1):
             if char == "\ufffd" or (ord(char) < 32 and char not in "\t\r"):
+                where = _where(name, number, column)
                 raise UnreadablePrices(
-                    f"{name}, line {number}, column {column}: this is no text. Save it as CSV."
+                    say("{where}: this is no text. Save it as CSV.", where=where)
                 )
     return text

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import shapely
 
+from ..language import say
 from . import look
 from .content import Area, Box, Disc, Item, Line, Words
 from .drawing import (
@@ -19,7 +20,7 @@ from .drawing import (
     sign,
     tape,
 )
-from .frame import Draft, Flow, panel, room
+from .frame import Draft, Flow, continued, panel, room
 from .front import press_mark
 from .labels import Labels
 from .paper import Paper as Stock
@@ -74,17 +75,21 @@ def _heading(drafts: Sequence[Draft], left: float, top: float, right: float
              ) -> tuple[list[Item], float]:  # fmt: skip
     flow = Flow(left, top, right - left)
     flow.heading(
-        "Making it, step by step" if not drafts else "Making it, continued", look.TITLE, 0.5
+        say("Making it, continued") if drafts else say("Making it, step by step"), look.TITLE, 0.5
     )
     if not drafts:
-        flow.lines("Strong: new in this step. Pale: already there. Dark tape is plus, light tape "
-                   "with a dark edge is minus.", look.SMALL, colour=look.GREY)  # fmt: skip
+        words = say(
+            "Strong: new in this step. Pale: already there. Dark tape is plus, light tape with a "
+            "dark edge is minus."
+        )
+        flow.lines(words, look.SMALL, colour=look.GREY)
     flow.gap(2.5)
     return list(flow.items), flow.y
 
 
 def _draft(drafts: Sequence[Draft], items: Sequence[Item]) -> Draft:
-    return Draft("Steps" if not drafts else "Steps, continued", tuple(items))
+    chapter = say("Steps")
+    return Draft(continued(chapter) if drafts else chapter, tuple(items), chapter=chapter)
 
 
 class _Box:
@@ -307,9 +312,6 @@ def _arrow(fit: Fit, start: tuple[float, float], end: tuple[float, float]) -> li
            (x1 - 1.8 * ux + 0.9 * uy, y1 - 1.8 * uy - 0.9 * ux))  # fmt: skip
     return [Line(((x0, y0), (x1 - ux, y1 - uy)), 0.3, look.INK), Area((tip,), look.INK)]
 
-
-#: How large pictures are tried, of these sizes.
-SIZES = (1.0, 0.92, 0.84)
 
 #: Pictures that need no card, by `Step.show`: what they show and how it is drawn.
 OWN_PICTURES = {"fold": (_FOLD, _fold), "test-light": (_LOOSE, _loose_light)}

@@ -7,20 +7,24 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 import shapely
 
+from ..language import figure, joined, say, say_count
 from ..records import record
-from .closing import hand_of, switching_words, testable
-from .foam_words import foam_words, no_foam_words
+from .closing import hand_of, testable
+from .foam_words import foam_words
 from .order import making_order
 from .scene import Paper, Piece, Scene, Tape
-from .wording import (
-    SIDES,
-    count,
-    foot_words,
-    joined,
-    lights_words,
-    short,
-    tape_words,
+from .step_words import (
+    battery_in_words,
+    glued_words,
+    held_words,
+    kept_off_words,
+    laying_title,
+    loose_words,
+    lowering_words,
+    running_on_words,
+    this_side_up_words,
 )
+from .wording import foot_words, lights_words, tape_words
 
 Thing = Tape | Paper | Piece
 
@@ -65,22 +69,27 @@ def _after(step: Step, done: Sequence[Thing]) -> Step:
 def _beginning(scene: Scene) -> Iterable[Step]:
     if scene.lights:
         yield Step(
-            "Test every light before you peel it",
+            say("Test every light before you peel it"),
             (
-                f"You need {lights_words(scene)}. Hold each light to a loose battery for a second: "
-                "its plus foot to the flat face with the + sign, its minus foot to the other face.",
-                "It shines? Good. Mark its plus foot with a dot of pen.",
+                say(
+                    "You need {lights}. Hold each light to a loose battery for a second: its plus "
+                    "foot to the flat face with the + sign, its minus foot to the other face.",
+                    lights=lights_words(scene),
+                ),
+                say("It shines? Good. Mark its plus foot with a dot of pen."),
             ),
             show="test-light",
         )
     yield Step(
-        "Draw the plan on the back sheet",
+        say("Draw the plan on the back sheet"),
         (
-            "Take one of the true-size pages. Draw every strip, every light with its + and -, and "
-            "the battery.",
-            *(("Crease the fold now, before tape lies on it.",) if scene.folds else ()),
+            say(
+                "Take one of the true-size pages. Draw every strip, every light with its + and -, "
+                "and the battery."
+            ),
+            *((say("Crease the fold now, before tape lies on it."),) if scene.folds else ()),
             *(
-                ("Work on the back of the sheet: all pictures show that back.",)
+                (say("Work on the back of the sheet: all pictures show that back."),)
                 if scene.back
                 else ()
             ),
@@ -109,12 +118,18 @@ def _laying(scene: Scene) -> Iterable[Step]:
 
 def _fold_step(tape: Tape) -> Step:
     return Step(
-        "How to fold a corner",
+        say("How to fold a corner"),
         (
-            "1 Lay the tape up to the far edge of the corner. 2 Fold it straight back on itself "
-            "and crease. 3 Fold it over across the corner so that it runs the new way, glue down.",
-            "One piece holds better than two that overlap. Rub the corner with a bone folder. "
-            f"Each corner takes {short(tape.width)} mm more tape; the lengths below have it in.",
+            say(
+                "1 Lay the tape up to the far edge of the corner. 2 Fold it straight back on "
+                "itself and crease. 3 Fold it over across the corner so that it runs the new way, "
+                "glue down."
+            ),
+            say(
+                "One piece holds better than two that overlap. Rub the corner with a bone folder. "
+                "Each corner takes {width} mm more tape; the lengths below have it in.",
+                width=figure(tape.width),
+            ),
         ),
         show="fold",
     )
@@ -123,28 +138,21 @@ def _fold_step(tape: Tape) -> Step:
 def _laying_step(scene: Scene, group: Sequence[Thing]) -> Step:
     first = group[0]
     if isinstance(first, Paper):
-        how = (
+        how = say(
             "Stick the paper tape over the place shown. No metal may look out at its edges: the "
             "next strip, or the battery's rim, must not touch the one below."
         )
-        return Step("Stick the paper tape", (how,), tuple(group))
+        return Step(say("Stick the paper tape"), (how,), tuple(group))
     tapes = [thing for thing in group if isinstance(thing, Tape)]
-    side = SIDES[tapes[0].sign]
-    names = joined([tape.label for tape in tapes])
     words = [tape_words(tapes[0])] if len(tapes) == 1 else [
         f"{tape.label}: {tape_words(tape)}" for tape in tapes
     ]  # fmt: skip
     for tape in tapes:
         below = _lies_on(scene, tape)
         if below:
-            how = (
-                "overlap by the tape's width and press hard."
-                if scene.conducts
-                else "fold its end under, so that metal lies on metal: this glue does not conduct."
-            )
-            words.append(f"{tape.label} runs on over {joined(below)}: {how}")
-    words.append("Peel little by little, lay along the line, rub down.")
-    return Step(f"Lay {side} {names}", tuple(words), tuple(group))
+            words.append(running_on_words(scene, tape.label, joined(below)))
+    words.append(say("Peel little by little, lay along the line, rub down."))
+    return Step(laying_title(tapes), tuple(words), tuple(group))
 
 
 def _lies_on(scene: Scene, tape: Tape) -> list[str]:
@@ -160,54 +168,43 @@ def _lies_on(scene: Scene, tape: Tape) -> list[str]:
 def _fixed(scene: Scene) -> Iterable[Step]:
     """Switches, resistors, the holder of the battery."""
     for one in scene.others:
-        what = "switch" if one.kind == "switch" else f"resistor of {one.ohms} ohm"
-        on = [f"one foot on {joined(tapes)}" for _, tapes in one.on if tapes]
-        words = f"Its feet lie on the tape: {', '.join(on)}. Tape each foot down." if on else (
-            "Tape its feet down as shown."
-        )  # fmt: skip
-        yield Step(f"Set the {what}", (words,), (one,))
+        title = say("Set the switch")
+        if one.kind != "switch":
+            title = say("Set the resistor of {ohms} ohm", ohms=one.ohms)
+        on = [say("one foot on {tapes}", tapes=joined(tapes)) for _, tapes in one.on if tapes]
+        words = say("Tape its feet down as shown.")
+        if on:
+            words = say("Its feet lie on the tape: {feet}. Tape each foot down.",
+                        feet=", ".join(on))  # fmt: skip
+        yield Step(title, (words,), (one,))
     for cell in scene.cells:
         if not cell.bare:
             plus, minus = cell.tapes("positive-pad"), cell.tapes("negative-pad")
-            where = f": plus foot on {joined(plus)}, minus foot on {joined(minus)}"
-            yield Step(
-                "Fix the battery holder",
-                (f"Still empty{where if plus and minus else ''}. Tape each foot down.",),
-                (cell,),
-            )
+            words = say("Still empty. Tape each foot down.")
+            if plus and minus:
+                words = say(
+                    "Still empty: plus foot on {plus}, minus foot on {minus}. Tape each foot down.",
+                    plus=joined(plus), minus=joined(minus),
+                )  # fmt: skip
+            yield Step(say("Fix the battery holder"), (words,), (cell,))
 
 
 def _tape_test(scene: Scene) -> Iterable[Step]:
     far = far_light(scene)
     if far is None or not testable(scene):
         return
-    plus, minus = far.tapes("positive-pad"), far.tapes("negative-pad")
-    where = (
-        f"plus foot on {joined(plus)}, minus foot on {joined(minus)}"
-        if plus and minus
-        else "its feet on the two tapes"
-    )
     yield Step(
-        "Test the tape with a loose light",
+        say("Test the tape with a loose light"),
         (
-            f"{_battery_in(scene)} Hold a loose light at the far end, where light "
-            f"{far.number} will be: {where}.",
-            "Dark? Turn the light round. Still dark? Press every overlap and corner. Then take the "
-            "battery out again.",
+            f"{battery_in_words(scene)} {held_words(far)}",
+            say(
+                "Dark? Turn the light round. Still dark? Press every overlap and corner. Then take "
+                "the battery out again."
+            ),
         ),
         show="far-end",
         at=far.at,
     )
-
-
-def _battery_in(scene: Scene) -> str:
-    """How the battery gets to its place for a test, and what else closes the circuit."""
-    words = (
-        "Hold the battery in its place, tape on both faces."
-        if scene.cells[0].bare
-        else "Put the battery into its holder and close it."
-    )
-    return f"{words} {switching_words(scene)}".rstrip()
 
 
 def far_light(scene: Scene) -> Piece | None:
@@ -243,78 +240,71 @@ def _lights(scene: Scene) -> Iterable[Step]:
     for k in range(0, len(lights), LIGHTS_AT_ONCE):
         some = lights[k : k + LIGHTS_AT_ONCE]
         names = joined([str(light.number) for light in some])
-        word = "light" if len(some) == 1 else "lights"
-        sticking = "Metal feet down on the tape, lens up. Rub each foot."
+        sticking = say("Metal feet down on the tape, lens up. Rub each foot.")
         yield Step(
-            f"Stick {word} {names}",
+            say_count("Stick light {names}", "Stick lights {names}", len(some), names=names),
             (*(foot_words(light) for light in some), *((sticking,) if k == 0 else ())),
             tuple(some),
         )
     if testable(scene):
+        must = say_count(
+            "{number} light must shine. Press the feet of a dark one. Mend now, while everything "
+            "lies open.",
+            "{number} lights must shine. Press the feet of a dark one. Mend now, while everything "
+            "lies open.",
+            len(lights),
+        )
         yield Step(
-            "Test all lights",
-            (
-                f"{_battery_in(scene)} {count(len(lights), 'light', 'lights')} must "
-                "shine. Press the feet of a dark one. Mend now, while everything lies open.",
-                "Take the battery out again.",
-            ),
+            say("Test all lights"),
+            (f"{battery_in_words(scene)} {must}", say("Take the battery out again.")),
             show="all-lights",
         )
 
 
 def _battery(scene: Scene) -> Iterable[Step]:
     for cell in scene.cells:
-        up = "plus side (marked +)" if cell.up != "minus" else "minus side (the smaller face)"
-        words = []
-        words.append(f"Put the {cell.type.upper()} in last, {up} up.")
+        words = [this_side_up_words(cell)]
         if cell.bare:
             words.append(
-                "Its rim is plus: no minus tape may touch it. "
-                "A ring of foam or card round it keeps it in place."
+                say(
+                    "Its rim is plus: no minus tape may touch it. A ring of foam or card round it "
+                    "keeps it in place."
+                )
             )
         if cell.closes == "flap":
-            words.append("Crease the flap so that its tape comes down on the battery.")
-        words.append(
-            "Slip the paper tab between battery and tape."
-            if scene.tabs
-            else f"For the post: slip a strip of paper between battery and {_meets(cell)}, to be "
-            "pulled out."
-        )
-        yield Step(f"Set {cell.call}", tuple(words), (cell, *scene.tabs))
-
-
-def _meets(cell: Piece) -> str:
-    """What a battery touches that a strip of paper can keep it off."""
-    return "tape" if cell.bare else "the contact of its holder"
+            words.append(say("Crease the flap so that its tape comes down on the battery."))
+        words.append(kept_off_words(scene, cell))
+        title = say("Set the battery")
+        if len(scene.cells) > 1:
+            title = say("Set battery {number}", number=cell.number)
+        yield Step(title, tuple(words), (cell, *scene.tabs))
 
 
 def _closing(scene: Scene) -> Iterable[Step]:
     if not scene.covers.is_empty:
         yield Step(
-            "Lay the cover",
-            ("It hides the tape. Its holes come over the lights: nothing may lie on a lens.",),
+            say("Lay the cover"),
+            (say("It hides the tape. Its holes come over the lights: nothing may lie on a lens."),),
             show="cover",
         )
     if not scene.diffusers.is_empty:
         yield Step(
-            "Glue the vellum behind the windows",
-            ("Glue only at its edges, on the inside of the front.",
-             *((f"Glue the {count(scene.glued, 'loose piece', 'loose pieces')} back in place.",)
-               if scene.glued else ())),
+            say("Glue the vellum behind the windows"),
+            (say("Glue only at its edges, on the inside of the front."), *glued_words(scene)),
             show="vellum",
-        )  # fmt: skip
+        )
     if not scene.foam.is_empty:
         yield Step(
-            "Stick the foam",
+            say("Stick the foam"),
             foam_words(scene),
             show="foam",
         )
     if not scene.front.is_empty:
         yield Step(
-            "Put the front on",
+            say("Put the front on"),
             (
-                *_lowering(scene),
-                *_loose_words(scene),
+                *lowering_words(scene),
+                *loose_words(scene),
             ),
             show="front",
         )
@@ -322,34 +312,12 @@ def _closing(scene: Scene) -> Iterable[Step]:
     if hand is not None and testable(scene):
         words = f"{hand.words[0].upper()}{hand.words[1:]}. {hand.dark_again}"
         yield Step(
-            "Test the finished card",
-            (words if hand.dark_again else "It must shine.",
-             "Cut out the note for its reader and put it in. Close the pocket of the battery for "
-             "good."),
+            say("Test the finished card"),
+            (words if hand.dark_again else say("It must shine."),
+             say("Cut out the note for its reader and put it in. Close the pocket of the battery "
+                 "for good.")),
             show="done",
         )  # fmt: skip
-
-
-def _lowering(scene: Scene) -> Iterable[str]:
-    """How the front comes down."""
-    over = "battery" if scene.foam.is_empty else "foam"
-    first = "Test once more. " if testable(scene) else ""
-    if scene.lights:
-        yield (
-            f"{first}Hold the front over the {over} without touching, look through the windows for "
-            "the lights, then lower it."
-        )
-    else:
-        yield "Lower it onto the card."
-    yield from no_foam_words(scene)
-
-
-def _loose_words(scene: Scene) -> Iterable[str]:
-    """What becomes of pieces that come out of the windows, where no vellum carries them."""
-    if scene.glued and scene.diffusers.is_empty:
-        yield f"Glue {count(scene.glued, 'piece', 'pieces')} back into the windows, as drawn."
-    if scene.loose:
-        yield f"{count(scene.loose, 'piece falls', 'pieces fall')} out of the windows."
 
 
 def everything(scene: Scene) -> tuple[Thing, ...]:

@@ -12,6 +12,7 @@ from math import ceil, floor
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..language import decimal, figure, later, say, say_count
 from ..records import record
 from .paper import Paper as Stock
 from .scene import Piece, Scene, Tape
@@ -22,10 +23,15 @@ ROLL = 10_000.0
 #: Share of a sheet that is used when pieces of several shapes are cut from it (proposed).
 USED = 0.7
 
+#: Types of light in words, to be said.
 LIGHTS = {
-    "warm-white": "warm white",
-    "cool-white": "cool white",
-    "colour-change": "colour changing",
+    "warm-white": later("warm white"),
+    "cool-white": later("cool white"),
+    "red": later("red"),
+    "amber": later("amber"),
+    "green": later("green"),
+    "blue": later("blue"),
+    "colour-change": later("colour changing"),
 }
 
 
@@ -98,12 +104,12 @@ def supplies_of(
     lines = [
         *_counted(scene, copies),
         *(
-            Supply(f"tape {use.width:g}", f"Conductive tape, {use.width:g} mm wide", "roll of 10 m",
+            Supply(f"tape {use.width:g}", _tape_words(use.width), say("roll of 10 m"),
                    use.per_card / ROLL, use.rolls)
             for use in uses
         ),
         *(
-            Supply(f"tape sheet {t.label}", _sheet_words(t), "piece", 1, copies)
+            Supply(f"tape sheet {t.label}", _sheet_words(t), say("piece"), 1, copies)
             for t in shapes
         ),
         *(
@@ -118,8 +124,15 @@ def supplies_of(
     return Supplies(copies, tuple(uses), shapes, priced)
 
 
+def _tape_words(width: float) -> str:
+    return say("Conductive tape, {width} mm wide", width=decimal(f"{width:g}"))
+
+
 def _sheet_words(tape: Tape) -> str:
-    return f"Conductive sheet, {tape.box[0]:.0f} x {tape.box[1]:.0f} mm ({tape.label})"
+    wide, high = (f"{side:.0f}" for side in tape.box)
+    return say(
+        "Conductive sheet, {wide} x {high} mm ({tape})", wide=wide, high=high, tape=tape.label
+    )
 
 
 def _tape_uses(tapes: Sequence[Tape], copies: int) -> list[TapeUse]:
@@ -138,32 +151,34 @@ def _tape_uses(tapes: Sequence[Tape], copies: int) -> list[TapeUse]:
 
 def light_words(kind: str) -> str:
     """A type of light in words."""
-    return LIGHTS.get(kind, kind)
+    return say(LIGHTS.get(kind, kind))
 
 
 def _counted(scene: Scene, copies: int) -> Iterable[Supply]:
     def pieces(item: str, what: str, count: int) -> Supply:
-        return Supply(item, what, "piece", count, count * copies)
+        return Supply(item, what, say("piece"), count, count * copies)
 
     for kind, count in _tally(scene.lights):
-        yield pieces(f"light {kind}", f"Light, {light_words(kind)}", count)
+        yield pieces(f"light {kind}", say("Light, {kind}", kind=light_words(kind)), count)
     for kind, count in _tally(scene.cells):
-        yield pieces(f"battery {kind}", f"Coin battery {kind.upper()}", count)
+        yield pieces(f"battery {kind}", say("Coin battery {cell}", cell=kind.upper()), count)
     held = sum(not cell.bare for cell in scene.cells)
     if held:
-        yield pieces("battery holder", "Battery holder", held)
+        yield pieces("battery holder", say("Battery holder"), held)
     switches = sum(one.kind == "switch" for one in scene.others)
     if switches:
-        yield pieces("switch", "Switch", switches)
+        yield pieces("switch", say("Switch"), switches)
     ohms = [one.ohms for one in scene.others if one.kind == "resistor"]
     for value in dict.fromkeys(ohms):
-        yield pieces(f"resistor {value}", f"Resistor, {value} ohm", ohms.count(value))
+        yield pieces(
+            f"resistor {value}", say("Resistor, {ohms} ohm", ohms=value), ohms.count(value)
+        )
     if scene.tabs:
-        yield pieces("pull tab", "Pull tab, a strip of paper", len(scene.tabs))
+        yield pieces("pull tab", say("Pull tab, a strip of paper"), len(scene.tabs))
     if scene.papers:
         sizes = ", ".join(box_words(p.geometry) for p in scene.papers)
-        yield pieces("paper tape", f"Paper tape over crossings and rims: {sizes}",
-                     len(scene.papers))  # fmt: skip
+        words = say("Paper tape over crossings and rims: {sizes}", sizes=sizes)
+        yield pieces("paper tape", words, len(scene.papers))
 
 
 def _tally(pieces: Iterable[Piece]) -> list[tuple[str, int]]:
@@ -176,19 +191,16 @@ def _tally(pieces: Iterable[Piece]) -> list[tuple[str, int]]:
 def box_words(geometry: BaseGeometry) -> str:
     """Size of the upright box around something: 105 x 148 mm."""
     left, top, right, bottom = geometry.bounds
-    return f"{_short(right - left)} x {_short(bottom - top)} mm"
-
-
-def _short(value: float) -> str:
-    return f"{value:.1f}".rstrip("0").rstrip(".")
+    return say("{wide} x {high} mm", wide=figure(right - left), high=figure(bottom - top))
 
 
 def _sheets(scene: Scene, stock: Stock, copies: int) -> Iterable[Supply]:
+    base = scene.base if scene.base_drawn or not scene.back else None
     named = (
-        ("front", "Front with its windows, card", scene.front),
-        ("base", "Back sheet, card", scene.base if scene.base_drawn or not scene.back else None),
-        ("cover", "Cover sheet with holes", scene.covers),
-        ("vellum", "Vellum behind the windows", scene.diffusers),
+        ("front", say("Front with its windows, card"), scene.front),
+        ("base", say("Back sheet, card"), base),
+        ("cover", say("Cover sheet with holes"), scene.covers),
+        ("vellum", say("Vellum behind the windows"), scene.diffusers),
     )
     for item, what, geometry in named:
         if geometry is not None and not geometry.is_empty:
@@ -201,20 +213,25 @@ def _sheets(scene: Scene, stock: Stock, copies: int) -> Iterable[Supply]:
 def _in_colours(front: Supply, scene: Scene, stock: Stock, colours: int, each: int) -> Supply:
     """The fronts of a colour plan: no sheet is shared by two colours."""
     one = _cut(front.item, "", scene.front, 1, stock, each)
-    return replace(front, what=f"{front.what}, in {colours} colours", total=colours * one.total)
+    what = say("{front}, in {colours} colours", front=front.what, colours=colours)
+    return replace(front, what=what, total=colours * one.total)
 
 
 def _foams(scene: Scene) -> Iterable[tuple[str, str, int]]:
     """Each kind of foam: its name in price lists, in words, and how many layers of it."""
-    pads = f"{scene.foam_pads} {'pad' if scene.foam_pads == 1 else 'pads'}"
+    pads = say_count("{number} pad", "{number} pads", scene.foam_pads)
     layers = scene.stack.layers if scene.stack else ()
     if not layers:
-        yield "foam", f"Foam, {pads}", 1
+        yield "foam", say("Foam, {pads}", pads=pads), 1
     for thick in dict.fromkeys(layers):
         many = layers.count(thick)
         item = "foam" if len(set(layers)) == 1 else f"foam {thick:g}"
-        each = f" in {many} layers" if many > 1 else ""
-        yield item, f"Foam {thick:g} mm, {pads}{each}", many
+        high = decimal(f"{thick:g}")
+        words = say("Foam {high} mm, {pads}", high=high, pads=pads)
+        if many > 1:
+            words = say("Foam {high} mm, {pads} in {layers} layers",
+                        high=high, pads=pads, layers=many)  # fmt: skip
+        yield item, words, many
 
 
 def _cut(
@@ -223,8 +240,9 @@ def _cut(
     """Pieces of one material, each in a number of layers."""
     boxes = [part.bounds for part in shapely.get_parts(geometry)]
     sizes = [(b[2] - b[0], b[3] - b[1]) for b in boxes]
-    size = f", {box_words(geometry)}" if len(sizes) == 1 else ""
-    return _cut_from(item, what + size, sizes * layers, stock, copies)
+    if len(sizes) == 1:
+        what = f"{what}, {box_words(geometry)}"
+    return _cut_from(item, what, sizes * layers, stock, copies)
 
 
 def _cut_from(
@@ -232,11 +250,12 @@ def _cut_from(
 ) -> Supply:
     """Sheets of paper that pieces are cut from; large pieces are counted themselves."""
     if any(_fits(size, stock) == 0 for size in sizes):
-        return Supply(item, what, "piece", len(sizes), len(sizes) * copies)
-    unit = f"sheet {stock.name}"
+        return Supply(item, what, say("piece"), len(sizes), len(sizes) * copies)
+    unit = say("sheet {paper}", paper=stock.name)
     if len(sizes) == 1:
         each = _fits(sizes[0], stock)
-        return Supply(item, f"{what}: {each} from a sheet", unit, 1.0 / each, ceil(copies / each))
+        what = say("{what}: {number} from a sheet", what=what, number=each)
+        return Supply(item, what, unit, 1.0 / each, ceil(copies / each))
     share = sum(w * h for w, h in sizes) / (USED * stock.width * stock.height)
     return Supply(item, what, unit, share, ceil(round(copies * share, 6)))
 

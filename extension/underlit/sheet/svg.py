@@ -6,6 +6,7 @@ import base64
 from collections.abc import Sequence
 from xml.etree import ElementTree as ET
 
+from ..language import say
 from .content import Area, Book, Disc, Item, Line, Point, Words
 from .fonts import BOLD, REGULAR, clean, font_bytes
 
@@ -39,8 +40,9 @@ def to_svg(book: Book) -> bytes:
         group = ET.SubElement(
             root, _svg("g"), {"id": f"page-{number}", "transform": f"translate(0,{_n(top)})"}
         )
+        label = say("Page {number}: {title}", number=number, title=clean(page.title))
         group.set(f"{{{INKSCAPE}}}groupmode", "layer")
-        group.set(f"{{{INKSCAPE}}}label", f"Page {number}: {clean(page.title)}")
+        group.set(f"{{{INKSCAPE}}}label", label)
         ET.SubElement(
             group, _svg("rect"),
             {"width": _n(page.width), "height": _n(page.height), "fill": "#ffffff"},

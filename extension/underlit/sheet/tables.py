@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from . import look
 from .content import Box, Item, Line, Words
 from .fonts import DESCENT, LEADING, wrap
-from .frame import Draft, Flow
+from .frame import Draft, Flow, continued
 
 #: Room between columns and between rows (mm).
 PAD, ROW = 2.0, 1.1
@@ -24,13 +24,15 @@ class Report:
     def _begin(self) -> None:
         left, top, right, _ = self._box
         self._flow = Flow(left, top, right - left)
-        more = ", continued" if self._drafts else ""
-        self._flow.heading(self._title + more, look.TITLE, 1.5)
+        self._flow.heading(self._name(), look.TITLE, 1.5)
         self._fresh = True
 
     def _end(self) -> None:
-        more = ", continued" if self._drafts else ""
-        self._drafts.append(Draft(self._title + more, tuple(self._flow.items)))
+        items = tuple(self._flow.items)
+        self._drafts.append(Draft(self._name(), items, chapter=self._title))
+
+    def _name(self) -> str:
+        return continued(self._title) if self._drafts else self._title
 
     def need(self, high: float) -> bool:
         """Begin a new page unless so much room is left (mm); whether one was begun."""

@@ -8,6 +8,7 @@ from dataclasses import replace
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..language import say
 from ..records import record
 from . import look
 from .content import Box, Disc, Item, Line, Point, Words
@@ -94,14 +95,17 @@ def _page(
     body = _body(paper, wide)
     flow = Flow(left, top, right - left)
     number = tile.row * columns + tile.column + 1
-    part = f" (part {number} of {rows * columns})" if rows * columns > 1 else ""
-    flow.heading(kind.title + part, look.TITLE, 0.5)
-    joins = (
-        " Cut one of two neighbours along the dashes; lay its half rings on the other's."
-        if part
-        else ""
-    )
-    flow.lines(kind.said(scene) + joins, 2.7, colour=look.INK)
+    chapter = title = say(kind.title)
+    part = rows * columns > 1
+    words = kind.said(scene)
+    if part:
+        title = say("{title} (part {number} of {parts})",
+                    title=chapter, number=number, parts=rows * columns)  # fmt: skip
+        words += " " + say(
+            "Cut one of two neighbours along the dashes; lay its half rings on the other's."
+        )
+    flow.heading(title, look.TITLE, 0.5)
+    flow.lines(words, 2.7, colour=look.INK)
     fit = Fit(1.0, body[0] - tile.view[0], body[1] - tile.view[1], kind.flips(scene))
     near = _near(scene, tile.view, kind.flips(scene)) if part else scene
     seams = seam_marks(tile, rows, columns, (body[0], body[1])) if part else []
@@ -109,7 +113,7 @@ def _page(
     drawn = _clipped(_DRAW[kind.word](near, fit, Ground(body, taken)), body)
     start = bottom - RULES - 1.0
     rules = [*check_rules((left + SIDE, bottom - 5.5), False), *check_rules((left, start), True)]
-    return Draft(kind.title + part, (*flow.items, *drawn, *seams, *rules), wide)
+    return Draft(title, (*flow.items, *drawn, *seams, *rules), wide, chapter)
 
 
 def _near(scene: Scene, view: Box, mirrored: bool) -> Scene:
@@ -288,4 +292,5 @@ _DRAW: dict[str, Callable[[Scene, Fit, Ground], list[Item]]] = {
 def too_large(scene: Scene) -> str:
     """Words for a card that is not printed at true size."""
     left, top, right, bottom = scene.extent
-    return shortened(f"{right - left:.0f} x {bottom - top:.0f} mm", 3.0, 80.0)
+    wide, high = f"{right - left:.0f}", f"{bottom - top:.0f}"
+    return shortened(say("{wide} x {high} mm", wide=wide, high=high), 3.0, 80.0)

@@ -2,55 +2,60 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
+from ..language import figure, joined, later, say, say_count
 from .closing import hand_of
 from .content import Point
 from .scene import Piece, Scene, Tape
 from .supplies import cut_length, light_words
 
-SIDES = {"positive": "plus", "negative": "minus", None: "spare"}
+#: Parts by kind as a label names them, to be said.
+NAMES = {
+    "cell": later("battery"),
+    "switch": later("switch"),
+    "resistor": later("resistor"),
+}
 
 
-def joined(words: Sequence[str]) -> str:
-    """1, 2 and 3."""
-    words = list(words)
-    if not words:
-        return ""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-
-
-def short(value: float) -> str:
-    """112.5, 84 (mm, one decimal where there is one)."""
-    return f"{value:.1f}".removesuffix(".0")
-
-
-def count(number: int, one: str, many: str) -> str:
-    """1 light, 3 lights."""
-    return f"{number} {one if number == 1 else many}"
+def name_of(scene: Scene, piece: Piece) -> str:
+    """A battery, switch or resistor by its name alone: "battery", "switch 2" of several."""
+    alike = [one.id for one in (*scene.cells, *scene.others) if one.kind == piece.kind]
+    name = say(NAMES[piece.kind])
+    return name if len(alike) == 1 else f"{name} {alike.index(piece.id) + 1}"
 
 
 def tape_words(tape: Tape) -> str:
     """What to cut for one tape."""
+    length, width = figure(tape.length), figure(tape.width)
     if not tape.roll:
-        return (
-            f"Cut this shape from a conductive sheet of {tape.box[0]:.0f} x {tape.box[1]:.0f} mm "
-            f"(it runs {short(tape.length)} mm)."
-        )
-    words = f"{short(tape.length)} mm long, {short(tape.width)} mm wide. Cut {cut_length(tape)} mm"
-    if tape.folds:
-        words += f" ({count(tape.folds, 'folded corner takes', 'folded corners take')} "
-        words += f"{short(tape.folds * tape.width)} mm)"
-    return words + "."
+        wide, high = (f"{side:.0f}" for side in tape.box)
+        return say(
+            "Cut this shape from a conductive sheet of {wide} x {high} mm (it runs {length} mm).",
+            wide=wide, high=high, length=length,
+        )  # fmt: skip
+    cut = cut_length(tape)
+    if not tape.folds:
+        return say("{length} mm long, {width} mm wide. Cut {cut} mm.",
+                   length=length, width=width, cut=cut)  # fmt: skip
+    return say_count(
+        "{length} mm long, {width} mm wide. Cut {cut} mm ({number} folded corner takes {extra} "
+        "mm).",
+        "{length} mm long, {width} mm wide. Cut {cut} mm ({number} folded corners take {extra} "
+        "mm).",
+        tape.folds, length=length, width=width, cut=cut, extra=figure(tape.folds * tape.width),
+    )  # fmt: skip
 
 
 def foot_words(light: Piece) -> str:
     """Light 4: plus foot on P1, minus foot on M1."""
-    parts = []
-    for foot, word in (("positive-pad", "plus"), ("negative-pad", "minus")):
-        tapes = light.tapes(foot)
-        parts.append(f"{word} foot on {joined(tapes)}" if tapes else f"{word} foot: no tape yet")
-    return f"Light {light.number}: {', '.join(parts)}."
+    plus, minus = (joined(light.tapes(f"{side}-pad")) for side in ("positive", "negative"))
+    return say(
+        "Light {number}: {plus}, {minus}.",
+        number=light.number,
+        plus=say("plus foot on {tapes}", tapes=plus) if plus else say("plus foot: no tape yet"),
+        minus=say("minus foot on {tapes}", tapes=minus)
+        if minus
+        else say("minus foot: no tape yet"),
+    )
 
 
 def light_kinds(scene: Scene) -> str:
@@ -63,7 +68,7 @@ def light_kinds(scene: Scene) -> str:
 
 def lights_words(scene: Scene) -> str:
     """8 warm white lights; 3 warm white and 1 red light."""
-    return f"{light_kinds(scene)} {'light' if len(scene.lights) == 1 else 'lights'}"
+    return say_count("{kinds} light", "{kinds} lights", len(scene.lights), kinds=light_kinds(scene))
 
 
 def place_words(scene: Scene, at: Point) -> str:
@@ -74,12 +79,17 @@ def place_words(scene: Scene, at: Point) -> str:
     down = (at[1] - top) / max(bottom - top, 1e-6)
     if scene.back:
         across = 1.0 - across
-    row = "at the top" if down < 1 / 3 else "halfway down" if down < 2 / 3 else "at the bottom"
-    column = "left" if across < 1 / 3 else "in the middle" if across < 2 / 3 else "right"
-    return f"{row}, {column}"
+    rows = (say("at the top"), say("halfway down"), say("at the bottom"))
+    columns = (say("left"), say("in the middle"), say("right"))
+    return f"{rows[_third(down)]}, {columns[_third(across)]}"
+
+
+def _third(share: float) -> int:
+    """0, 1 or 2: which third of a whole a share lies in."""
+    return 0 if share < 1 / 3 else 1 if share < 2 / 3 else 2
 
 
 def closing_words(scene: Scene) -> str:
     """What lights the card."""
     hand = hand_of(scene)
-    return "close the switch" if hand is None else hand.words
+    return say("close the switch") if hand is None else hand.words

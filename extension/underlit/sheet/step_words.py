@@ -1,0 +1,129 @@
+"""The sentences of steps that depend on how a card is made."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from ..language import joined, say, say_count
+from .closing import switching_words, testable
+from .foam_words import no_foam_words
+from .scene import Piece, Scene, Tape
+
+
+def laying_title(tapes: Sequence[Tape]) -> str:
+    """Which tapes of one side are laid."""
+    names = joined([tape.label for tape in tapes])
+    if tapes[0].sign == "positive":
+        return say("Lay plus {names}", names=names)
+    if tapes[0].sign == "negative":
+        return say("Lay minus {names}", names=names)
+    return say("Lay spare {names}", names=names)
+
+
+def running_on_words(scene: Scene, label: str, below: str) -> str:
+    """How a tape is laid on those of its side that lie there already."""
+    if scene.conducts:
+        return say(
+            "{tape} runs on over {below}: overlap by the tape's width and press hard.",
+            tape=label, below=below,
+        )  # fmt: skip
+    return say(
+        "{tape} runs on over {below}: fold its end under, so that metal lies on metal: this glue "
+        "does not conduct.",
+        tape=label, below=below,
+    )  # fmt: skip
+
+
+def held_words(far: Piece) -> str:
+    """Where a loose light is held for the test."""
+    plus, minus = far.tapes("positive-pad"), far.tapes("negative-pad")
+    if plus and minus:
+        return say(
+            "Hold a loose light at the far end, where light {number} will be: plus foot on {plus}, "
+            "minus foot on {minus}.",
+            number=far.number, plus=joined(plus), minus=joined(minus),
+        )  # fmt: skip
+    return say(
+        "Hold a loose light at the far end, where light {number} will be: its feet on the two "
+        "tapes.",
+        number=far.number,
+    )
+
+
+def battery_in_words(scene: Scene) -> str:
+    """How the battery gets to its place for a test, and what else closes the circuit."""
+    words = (
+        say("Hold the battery in its place, tape on both faces.")
+        if scene.cells[0].bare
+        else say("Put the battery into its holder and close it.")
+    )
+    return f"{words} {switching_words(scene)}".rstrip()
+
+
+def this_side_up_words(cell: Piece) -> str:
+    """Which battery is put in, and which of its faces looks up."""
+    kind = cell.type.upper()
+    if cell.up == "minus":
+        return say("Put the {cell} in last, minus side (the smaller face) up.", cell=kind)
+    return say("Put the {cell} in last, plus side (marked +) up.", cell=kind)
+
+
+def kept_off_words(scene: Scene, cell: Piece) -> str:
+    """What keeps a battery off its contact until the card is read."""
+    if scene.tabs:
+        return say("Slip the paper tab between battery and tape.")
+    if cell.bare:
+        return say(
+            "For the post: slip a strip of paper between battery and tape, to be pulled out."
+        )
+    return say(
+        "For the post: slip a strip of paper between battery and the contact of its holder, to be "
+        "pulled out."
+    )
+
+
+def glued_words(scene: Scene) -> Iterable[str]:
+    """What becomes of pieces that come out of the windows, where vellum carries them."""
+    if scene.glued:
+        yield say_count(
+            "Glue the {number} loose piece back in place.",
+            "Glue the {number} loose pieces back in place.",
+            scene.glued,
+        )
+
+
+def lowering_words(scene: Scene) -> Iterable[str]:
+    """How the front comes down."""
+    if not scene.lights:
+        yield say("Lower it onto the card.")
+    else:
+        over = (
+            say(
+                "Hold the front over the battery without touching, look through the windows for "
+                "the lights, then lower it."
+            )
+            if scene.foam.is_empty
+            else say(
+                "Hold the front over the foam without touching, look through the windows for the "
+                "lights, then lower it."
+            )
+        )
+        first = say("Test once more.") if testable(scene) else ""
+        yield f"{first} {over}".lstrip()
+    yield from no_foam_words(scene)
+
+
+def loose_words(scene: Scene) -> Iterable[str]:
+    """What becomes of pieces that come out of the windows, where no vellum carries them."""
+    if scene.glued and scene.diffusers.is_empty:
+        yield say_count(
+            "Glue {number} piece back into the windows, as drawn.",
+            "Glue {number} pieces back into the windows, as drawn.",
+            scene.glued,
+        )
+    if scene.loose:
+        yield say_count(
+            "{number} piece falls out of the windows.",
+            "{number} pieces fall out of the windows.",
+            scene.loose,
+        )
