@@ -34,7 +34,7 @@ def test_a_finger_lights_it(opened, german_pages: dict[str, Path], name: str) ->
     assert tab.ask(STATE) == "Sie ist dunkel."
 
 
-@pytest.mark.parametrize("way", ["press", "slide", "tab", "open", "always"])
+@pytest.mark.parametrize("way", ["press", "slide", "tab", "open"])
 def test_its_word_fits_the_spot(opened, tmp_path: Path, catalogs: Path, way: str) -> None:
     text = sample("firefly-jar").replace('closes="press"', f'closes="{way}"')
     with in_german(catalogs):

@@ -125,6 +125,17 @@ def test_a_slider_stays_where_it_was_pushed(opened, tmp_path: Path) -> None:
     tab.until(DARK)
 
 
+def test_what_always_shines_stays_lit_when_it_is_touched(opened, tmp_path: Path) -> None:
+    text = sample("firefly-jar").replace('closes="press"', 'closes="always"')
+    tab = opened(write(text, tmp_path))
+    tab.until(LIT)
+    tab.touch("touchStart", tab.middle("#card"))
+    tab.touch("touchEnd")
+    time.sleep(0.8)  # longer than it takes to fade
+    assert tab.ask(LIT)
+    assert tab.ask("document.querySelector('#state').textContent").startswith("It shines: ")
+
+
 CLASSES = (
     "Object.fromEntries([...document.querySelectorAll('#circuit .thing')]"
     ".map((g) => [g.id, g.getAttribute('class').split(' ')[1]]))"

@@ -302,7 +302,6 @@ def test_a_circuit_on_the_back_is_mirrored_and_the_front_is_not() -> None:
         ("slide", "Push", "turn"),
         ("tab", "Pull", "turn"),
         ("open", "Open", "turn"),
-        ("always", "Light", "turn"),
     ],
 )
 def test_the_spot_says_what_to_do(way: str, word: str, kind: str) -> None:
@@ -314,7 +313,19 @@ def test_the_spot_says_what_to_do(way: str, word: str, kind: str) -> None:
     assert (words_of(button), button.get("data-way")) == (word, kind)
     assert button.get("aria-label").endswith("to light the card.")
     assert made.report["share"]["closes"] == way
-    assert (root.xpath("//input[@id='keep']/@checked") != []) is (way == "always")
+    assert root.xpath("//*[@id='card']/@class") == ["card"]
+
+
+def test_what_always_shines_has_nothing_to_press() -> None:
+    made = shared(sample("firefly-jar").replace('closes="press"', 'closes="always"'))
+    (data,) = made.files.values()
+    root = parsed(data.decode())
+    assert root.xpath("//*[@id='card']/@class") == ["card lit"]
+    assert root.xpath("//button[@id='press'] | //input[@id='keep']") == []
+    (state,) = root.xpath("//p[@id='state']")
+    assert words_of(state).startswith("It shines: ")
+    assert made.report["share"]["closes"] == "always"
+    assert "to light the card" not in data.decode()
 
 
 def test_a_switch_is_the_spot_where_it_closes_the_circuit() -> None:

@@ -63,7 +63,7 @@ def card_section(
     card: Card, stage: Stage, spot: Spot | None, frames: Frames | None, said: Said, ready: bool,
     fine: float,
 ) -> list[ET.Element]:  # fmt: skip
-    """Stage, toggle and what is said about them."""
+    """Stage, toggle and what is said about them. What always shines has nothing to press."""
     picture = element(
         "svg",
         {"viewBox": stage.view, "role": "img", "aria-labelledby": "card-says"},
@@ -72,17 +72,18 @@ def card_section(
         *([] if ready else [_stamp(stage)]),
     )
     lights = frames is not None
+    always = lights and spot is not None and spot.always
     box = element(
-        "div", {"id": "card", "class": "card"}, element("div", {"class": "room"}), picture
-    )
-    if lights and spot is not None:
-        box.append(_button(spot, said))
+        "div", {"id": "card", "class": "card lit" if always else "card"},
+        element("div", {"class": "room"}), picture,
+    )  # fmt: skip
     parts = [box]
-    if lights:
-        parts.append(_toggle(spot))
-        told = {"data-lit": said.shining, "data-dark": say(words.RESTING)}
-        state = {"id": "state", "class": "scripted", "role": "status", **told}
-        parts.append(element("p", state, say(words.RESTING)))
+    if always:
+        parts.append(element("p", {"id": "state"}, said.shining))
+    elif lights:
+        if spot is not None:
+            box.append(_button(spot, said))
+        parts += [_toggle(), _state(said)]
     return [*parts, *(paragraph(text, "small") for text in said.remarks)]
 
 
@@ -140,12 +141,16 @@ def _button(spot: Spot, said: Said) -> ET.Element:
     return element("button", attributes, element("span", {}, say(word)))
 
 
-def _toggle(spot: Spot | None) -> ET.Element:
+def _toggle() -> ET.Element:
     box = {"id": "keep", "type": "checkbox", "role": "switch"}
-    if spot is not None and spot.way == "always":
-        box["checked"] = "checked"
     return element("label", {"class": "keep scripted"}, element("input", box),
                    element("span", {}, say(words.KEEP_LIT)))  # fmt: skip
+
+
+def _state(said: Said) -> ET.Element:
+    told = {"data-lit": said.shining, "data-dark": say(words.RESTING)}
+    state = {"id": "state", "class": "scripted", "role": "status", **told}
+    return element("p", state, say(words.RESTING))
 
 
 def card_style(stage: Stage, spot: Spot | None, frames: Frames | None) -> str:
@@ -154,7 +159,7 @@ def card_style(stage: Stage, spot: Spot | None, frames: Frames | None) -> str:
     rules = [
         f".card{{--ratio:{stage.width / stage.height:.4f};--tint:{tint}}}",
     ]
-    if spot is not None:
+    if spot is not None and not spot.always:
         x = 100.0 * (spot.at[0] - stage.left) / stage.width
         y = 100.0 * (spot.at[1] - stage.top) / stage.height
         wide = 200.0 * RING / stage.width

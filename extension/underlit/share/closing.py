@@ -18,6 +18,11 @@ class Spot:
     way: str
 
     @property
+    def always(self) -> bool:
+        """Whether the card shines without any hand."""
+        return self.way == "always"
+
+    @property
     def held(self) -> bool:
         """Whether the card goes dark when it is let go."""
         return self.way in HELD

@@ -40,7 +40,6 @@ SPOT = {
     "slide": later("Push"),
     "tab": later("Pull"),
     "open": later("Open"),
-    "always": later("Light"),
 }
 
 #: A card with stops.

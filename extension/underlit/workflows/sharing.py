@@ -154,7 +154,7 @@ def _said(case: Case, scene: Scene, sources: Sources, spot: Spot | None) -> Said
 
 def _lasting(spot: Spot) -> str:
     """How long it shines."""
-    if spot.way == "always":
+    if spot.always:
         return words.ALWAYS
     return words.HOLD if spot.held else words.ONCE
 
