@@ -86,24 +86,38 @@ def branch(bench: Bench, net: int) -> None:
                 gain -= math.dist(s, p) + math.dist(s, q) + math.dist(s, r)
                 if gain > 0.05 and (best is None or gain > best[0]):
                     best = (gain, a, b, s)
-        if best is not None:
-            _split(bench, net, node, best[1], best[2], best[3])
+        if best is not None and not _split(bench, net, node, best[1:], tree.at[node]):
+            _split_at_middle(bench, net, node, best[1], best[2])
         tree = bench.tree(net)
 
 
-def _split(bench: Bench, net: int, node: int, a: int, b: int, at: At) -> None:
+def _split_at_middle(bench: Bench, net: int, node: int, a: int, b: int) -> None:
+    """Split a bend beside a pad's middle: what is left is an end, which has to reach the middle."""
+    tree, key = bench.tree(net), bench.pad_at[net].get(node)
+    if key is None or len(tree.links[node]) > 2 or node in tree.fixed:
+        return
+    middle = bench.board.centre(key)
+    at = steiner_point(middle, tree.at[a], tree.at[b])
+    if at is not None:
+        _split(bench, net, node, (a, b, at), middle)
+
+
+def _split(bench: Bench, net: int, node: int, split: tuple[int, int, At], place: At) -> bool:
+    """Hang two of a node's links on a new junction, the node itself moved to a place."""
+    a, b, at = split
     tree = bench.tree(net)
-    rows = np.array([(*at, *tree.at[n]) for n in (node, a, b)])
+    rows = np.array([(*at, *place), *((*at, *tree.at[n]) for n in (a, b))])
 
     def change() -> None:
         tree = bench.tree(net)
         new = tree.add(at)
+        tree.at[node] = place
         for n in (a, b):
             tree.unlink(node, n)
             tree.link(new, n)
         tree.link(new, node)
 
-    bench.attempt(net, change, rows, [node, a, b])
+    return bench.attempt(net, change, rows, [node, a, b])
 
 
 def _meeting(a: At, u: At, v: At, b: At) -> At | None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from .bench import Bench
 from .junctions import branch, contract, mitre
 from .price import cost_of
-from .reseat import reseat, resettle
+from .reseat import reseat
+from .resettle import resettle
 from .sliding import reach_pads, slide
 from .swinging import swing
 from .turning import turn_lights

@@ -7,6 +7,7 @@ layout.
 from __future__ import annotations
 
 import dataclasses
+import itertools
 import math
 from collections.abc import Callable, Iterator
 
@@ -127,10 +128,10 @@ def _improved(search: Search, best: Board, effort: int) -> Iterator[Board]:
     """Nets laid anew in turn as long as that helps."""
     for _ in range(effort):
         helped = False
-        for net in range(len(best.nets)):
+        for net, hubs in itertools.product(range(len(best.nets)), (False, True)):
             if search.out():
                 return
-            new = relay(best, net, search.prices.run)
+            new = relay(best, net, search.prices.run, hubs)
             if new is None:
                 continue
             Polisher(new, search.prices, search.out).settle(4, turning=not alike(search, new))

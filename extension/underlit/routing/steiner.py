@@ -54,7 +54,7 @@ def exchange(graph: Graph, tree: Links, terminals: set[int]) -> None:
             _add(tree, path)
         if not better:
             break
-    _prune(tree, terminals)
+    prune(tree, terminals)
 
 
 def _still_there(tree: Links, path: list[int], terminals: set[int]) -> bool:
@@ -64,7 +64,7 @@ def _still_there(tree: Links, path: list[int], terminals: set[int]) -> bool:
     return all(len(tree[n]) == 2 and n not in terminals for n in path[1:-1])
 
 
-def _prune(tree: Links, terminals: set[int]) -> None:
+def prune(tree: Links, terminals: set[int]) -> None:
     """Take off dead ends that are no terminals."""
     todo = [n for n in sorted(tree) if len(tree[n]) < 2 and n not in terminals]
     while todo:

@@ -13,8 +13,9 @@ from shapely.geometry.base import BaseGeometry
 
 from ..records import record
 from .board import ARC, Board, Key, Tree, capsules, ring_segments
+from .bound import steiner_points
 from .pins import chains, join_chains, planned
-from .steiner import Links, steiner_tree
+from .steiner import Links, prune, steiner_tree
 from .tour import Tour
 from .vgraph import Graph, charge, keep_links, visibility
 
@@ -78,17 +79,34 @@ class Chains:
 
 
 def lay(
-    board: Board, net: int, price: float, wall: BaseGeometry | None = None
+    board: Board, net: int, price: float, wall: BaseGeometry | None = None, hubs: bool = False
 ) -> tuple[Tree, list[Key]]:
-    """A tree over the pads of a net in the room that is left, and the pads it cannot reach."""
+    """A tree over the pads of a net in the room that is left, and the pads it cannot reach.
+
+    `hubs`: by way of the junctions that its shortest tree has were nothing in the way.
+    """
     free = room_left(board, net, wall)
     keys = board.nets[net].pads
     landed = [landing(board, free, key) for key in keys]
-    graph, linked = with_pins(board, net, free, landed, price)
-    links, cut = steiner_tree(graph, list(range(len(keys))), 0)
+    more = _hubs(board, free, landed) if hubs else np.zeros((0, 2))
+    graph, linked = with_pins(board, net, free, landed, price, more)
+    stops, pads = list(range(len(keys) + len(more))), set(range(len(keys)))
+    links, cut = steiner_tree(graph, stops, 0)
+    prune(links, pads)
     tree = as_tree(graph, links, keys, linked)[0]
     merge_close(tree)
-    return tree, [keys[k] for k in cut]
+    return tree, [keys[k] for k in cut if k in pads]
+
+
+def _hubs(board: Board, free: BaseGeometry, landed: list[tuple[float, float]]) -> np.ndarray:
+    """(n, 2) junctions of a short Steiner tree over landing places that lie in the free room.
+
+    None where strips of the maker's are to be joined: they have a way of their own.
+    """
+    if board.task.pinned or board.task.sketches:
+        return np.zeros((0, 2))
+    found = np.array(steiner_points(landed)[0][len(landed) :]).reshape(-1, 2)
+    return found[shapely.intersects_xy(free, found)]
 
 
 def room_left(board: Board, net: int, wall: BaseGeometry | None) -> BaseGeometry:
@@ -227,12 +245,12 @@ def weave(board: Board, tour: Tour, first: int, price: float) -> tuple[Board, li
     return fewest
 
 
-def relay(board: Board, net: int, price: float) -> Board | None:
-    """One net laid anew against all others; None where that cuts a pad off."""
+def relay(board: Board, net: int, price: float, hubs: bool = False) -> Board | None:
+    """One net laid anew against all others (`hubs` as for `lay`); None where it cuts a pad off."""
     new = board.clone()
     new.trees[net] = None
     new.changed()
-    tree, cut = lay(new, net, price)
+    tree, cut = lay(new, net, price, hubs=hubs)
     if cut:
         return None
     new.trees[net] = tree

@@ -318,6 +318,60 @@ def large(random: Random, k: int):
     return turned_away(random, card, "free")
 
 
+def hundred(random: Random, k: int):
+    """A way that goes to and fro over the sheet in eight rows, every light a little off its row."""
+    way = [(28.0, 26.0)]
+    for row in range(8):
+        y, forth = 26.0 + 34.0 * row, row % 2 == 0
+        places = [62.0 + 31.9 * column for column in range(11)]
+        for x in places if forth else places[::-1]:
+            off = 0.0 if x in {places[0], places[-1]} else 1.0
+            way.append((x + off * random.uniform(-2, 2), y + off * random.uniform(-1.5, 1.5)))
+        if row < 7:
+            x = places[-1] + 13.5 if forth else places[0] - 13.5
+            way += [(x, y + 8.9), (x, y + 25.1)]
+    for _ in range(2):
+        way.pop(random.randrange(3, 9))
+    card = straight_card(random, (28.0, 26.0, 90.0), way, A3)
+    if card is not None:
+        keep_outs(random, card, 6, 6, 12)
+    return card
+
+
+def cup(at, heading: float, width: float, depth: float) -> list[Polygon]:
+    """Three bars of 3 mm round a place: two walls and a bottom, open against the heading."""
+    half, back = width / 2, depth / 2
+    bars = [
+        box(-back, -half - 3, back, -half),
+        box(-back, half, back, half + 3),
+        box(back, -half - 3, back + 3, half + 3),
+    ]
+    turned = [shapely.affinity.rotate(b, heading, origin=(0, 0)) for b in bars]
+    return [shapely.affinity.translate(b, *at) for b in turned]
+
+
+def pockets(random: Random, k: int):
+    """The last light stands in a pocket; up to three more pockets stand empty."""
+    card = planted(random, (3, 5, 8)[k % 3], box(0, 0, *(SQUARE if k % 3 < 2 else A5)))
+    if card is None:
+        return None
+    base, free = Polygon(card["base"][0]).buffer(-2), taken(card)
+    (px, py, _), (x, y, _) = card["lights"][-2:]
+    heading = math.degrees(math.atan2(y - py, x - px))
+    found = [cup((x, y), heading, random.uniform(20.5, 26), random.uniform(20, 26))]
+    for _ in range(200):
+        if len(found) == 4:
+            break
+        where = (random.uniform(20, 130), random.uniform(20, 130))
+        bars = cup(where, random.uniform(0, 360), random.uniform(15, 26), random.uniform(14, 26))
+        if not any(bar.intersects(free) or not base.contains(bar) for bar in bars):
+            found.append(bars)
+            free = shapely.union_all([free, *(bar.buffer(2) for bar in bars)])
+    card["keep"] = [ring(bar) for bars in found for bar in bars]
+    inside = all(base.contains(bar) for bars in found for bar in bars)
+    return turned_away(random, card, "free") if inside and sound(card) else None
+
+
 def pinned(random: Random, k: int):
     """Half of one planted strip stays, and so do the lights on it."""
     card = board(random, (5, 8)[k % 2], SQUARE, turn="locked")
@@ -442,6 +496,8 @@ SETS = {
     "line": (gridded, 10),
     "odd": (odd, 10),
     "large": (large, 6),
+    "hundred": (hundred, 3),
+    "pockets": (pockets, 10),
     "pinned": (pinned, 20),
     "small": (lambda r, k: board(r, 3 + k % 2, A6, keeps=(0, 2)), 20),
 }
