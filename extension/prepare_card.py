@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import launch
+from underlit.language import say
 
 with launch.environment():
     from underlit.errors import UnknownChoice
@@ -31,7 +32,7 @@ class PrepareCard(Action):
         options = self.options
         if options.selection not in ("auto", "panel", "base", "none"):
             raise UnknownChoice(
-                f"--selection is auto, panel, base or none, not {options.selection}."
+                say("--selection is auto, panel, base or none, not {text}.", text=options.selection)
             )
         self.told = arrange(self.svg, options.panel, options.base, options.ids, options.selection)
 

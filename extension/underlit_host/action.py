@@ -22,6 +22,7 @@ from lxml import etree
 
 from underlit import __version__
 from underlit.errors import UnderlitError, UnknownChoice, UnreadableDrawing, UnwritableTarget
+from underlit.language import begun, say
 from underlit.profiles import load_profile, shipped_names
 
 from .files import check_distinct, read_bytes, reason, write_all
@@ -46,7 +47,7 @@ OLDEST = ((shapely, (2, 1)), (inkex, (1, 4)))
 
 for _module, _needed in OLDEST:
     if tuple(int(part) for part in _module.__version__.split(".")[:2]) < _needed:
-        raise ImportError(
+        raise ImportError(  # said by the launcher
             f"its Python environment has {_module.__name__} {_module.__version__}, which is too old"
         )
 
@@ -124,11 +125,11 @@ class Action(inkex.EffectExtension):
             self.parse_arguments(sys.argv[1:] if args is None else list(args))
             self._run()
         except (UnderlitError, inkex.AbortExtension) as fault:
-            return _say(" ".join(str(fault).split()))
+            return _complain(" ".join(str(fault).split()))
         except KeyboardInterrupt:
-            return _say("Stopped. No file was changed.")
+            return _complain(say("Stopped. No file was changed."))
         except Exception as fault:  # noqa: BLE001 - no traceback may reach a maker
-            return _say(unexpected(fault, type(self).__name__))
+            return _complain(unexpected(fault, type(self).__name__))
         return 0
 
     def _run(self) -> None:
@@ -208,7 +209,7 @@ def parse(data: bytes) -> etree._ElementTree:
     try:
         return etree.parse(io.BytesIO(data), parser)
     except etree.XMLSyntaxError:
-        raise UnreadableDrawing("This file is no drawing that I can read.") from None
+        raise UnreadableDrawing(say("This file is no drawing that I can read.")) from None
 
 
 def _as_bytes(document: etree._ElementTree) -> bytes:
@@ -217,12 +218,12 @@ def _as_bytes(document: etree._ElementTree) -> bytes:
 
 def _hand_over(drawn: bytes) -> None:
     if sys.stdout is None:
-        raise UnwritableTarget("There is nowhere to hand the drawing to; use --output FILE.")
+        raise UnwritableTarget(say("There is nowhere to hand the drawing to; use --output FILE."))
     try:
         sys.stdout.buffer.write(drawn)
         sys.stdout.flush()
     except OSError as fault:
-        words = f"The drawing could not be handed over: {reason(fault)}."
+        words = say("The drawing could not be handed over: {reason}.", reason=reason(fault))
         raise UnwritableTarget(words) from None
 
 
@@ -235,10 +236,13 @@ def drawing_path(source: str | None, output: str | None) -> str:
 
 def unexpected(fault: BaseException, action: str) -> str:
     """What to send in after a fault of our own: no path of the maker's folders in it."""
-    return (
-        f"Something went wrong inside Underlit; your drawing is unchanged. Please send us this "
-        f"line and, if you can, the drawing: {type(fault).__name__} at {_place(fault)}, "
-        f"{action}, version {__version__}."
+    return say(
+        "Something went wrong inside Underlit; your drawing is unchanged. Please send us this "
+        "line and, if you can, the drawing: {fault} at {place}, {action}, version {version}.",
+        fault=type(fault).__name__,
+        place=_place(fault),
+        action=action,
+        version=__version__,
     )
 
 
@@ -259,7 +263,7 @@ def _read(path: str | None) -> bytes:
     if path is not None:
         return read_bytes(path)
     if sys.stdin is None or sys.stdin.isatty():
-        raise UnreadableDrawing("Name a drawing: the SVG file of a card.")
+        raise UnreadableDrawing(say("Name a drawing: the SVG file of a card."))
     return sys.stdin.buffer.read()
 
 
@@ -268,9 +272,9 @@ def _check_ids(root: etree._Element, asked: Sequence[str]) -> None:
     known = set(root.xpath("//@id")) if asked else set()
     for name in asked:
         if not name.strip():
-            raise UnknownChoice("--id is empty: name the id of an object or leave it out.")
+            raise UnknownChoice(say("--id is empty: name the id of an object or leave it out."))
         if name not in known and not _is_ours(name, known):
-            raise UnknownChoice(f"Nothing in this drawing has the id {name}.")
+            raise UnknownChoice(say("Nothing in this drawing has the id {name}.", name=name))
 
 
 def _is_ours(name: str, known: Collection[str]) -> bool:
@@ -302,7 +306,7 @@ def yes_or_no(name: str) -> Callable[[str], bool | None]:
     def read(text: str) -> bool | None:
         words = {"true": True, "false": False, "": None}
         if text.lower() not in words:
-            raise UnknownChoice(f"{name} is true or false, not {text}.")
+            raise UnknownChoice(say("{name} is true or false, not {text}.", name=name, text=text))
         return words[text.lower()]
 
     return read
@@ -315,7 +319,9 @@ def _readable(pars: ArgumentParser, args: Sequence[str]) -> list[str]:
     for text in args:
         name = text.partition("=")[0]
         if name.startswith("--") and name not in known and name != "--":
-            raise UnknownChoice(f"There is no option {name}. --help lists every option.")
+            raise UnknownChoice(
+                say("There is no option {name}. --help lists every option.", name=name)
+            )
         if found and found[-1] in known and _is_negative(text):
             found[-1] += f"={text}"
         else:
@@ -331,10 +337,10 @@ def _is_negative(text: str) -> bool:
 def _refuse(message: str) -> NoReturn:
     """Instead of argparse's own usage text and exit code 2."""
     message = message.removeprefix("argument INPUT_FILE: ")
-    raise UnknownChoice(f"{message[:1].upper()}{message[1:]}. --help lists every option.")
+    raise UnknownChoice(say("{fault}. --help lists every option.", fault=begun(message)))
 
 
-def _say(sentence: str) -> int:
+def _complain(sentence: str) -> int:
     if sys.stderr is not None:
         inkex.errormsg(sentence)
     return 1

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Sequence
 from lxml import etree
 
 from underlit.errors import UnknownChoice
+from underlit.language import say
 from underlit.model.drawing import LABELS, TOOL_ROLES
 
 from .layers import (
@@ -251,5 +252,5 @@ def find_object(root: etree._Element, name: str) -> etree._Element:
     """The element of an id. Raises UnknownChoice."""
     found = next((el for el in root.iter(SVG + "*") if el.attrib.get("id") == name), None)
     if found is None:
-        raise UnknownChoice(f"Nothing in this drawing has the id {name}.")
+        raise UnknownChoice(say("Nothing in this drawing has the id {name}.", name=name))
     return found

@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable
 
 from underlit.errors import UnknownChoice
+from underlit.language import decimal, say
 
 
 def one_of(name: str, *words: str) -> Callable[[str], str]:
@@ -13,8 +14,15 @@ def one_of(name: str, *words: str) -> Callable[[str], str]:
 
     def read(text: str) -> str:
         if text not in words:
-            known = f"{', '.join(words[:-1])} or {words[-1]}"
-            raise UnknownChoice(f"{name} is {known}, not {text}.")
+            raise UnknownChoice(
+                say(
+                    "{name} is {words} or {last}, not {text}.",
+                    name=name,
+                    words=", ".join(words[:-1]),
+                    last=words[-1],
+                    text=text,
+                )
+            )
         return text
 
     return read
@@ -33,8 +41,17 @@ def number(
         except ValueError:
             value = math.nan
         if not low <= value <= high or (whole and value != int(value)):
-            kind = "a whole number" if whole else "a number"
-            raise UnknownChoice(f"{name} is {kind} from {low:g} to {high:g}, not {text}.")
+            words = {
+                "name": name,
+                "low": decimal(f"{low:g}"),
+                "high": decimal(f"{high:g}"),
+                "text": text,
+            }
+            raise UnknownChoice(
+                say("{name} is a whole number from {low} to {high}, not {text}.", **words)
+                if whole
+                else say("{name} is a number from {low} to {high}, not {text}.", **words)
+            )
         return int(value) if whole else value
 
     return read

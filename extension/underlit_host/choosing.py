@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from lxml import etree
 
 from underlit.errors import UnknownChoice
+from underlit.language import say
 from underlit.model.drawing import TOOL_ROLES
 from underlit.workflows.pieces import (
     base_in_base,
@@ -89,8 +90,12 @@ def _without_numbers(
     there = [s.id for s in read_drawing(root, "").shapes if s.role == "base"] if bases else []
     numbers = [name for name in bases if there and _is_number(root, name)]
     told = tuple(
-        f"{there[0]} is the back sheet already, so I took no piece {number}. To take another one, "
-        f"select it."
+        say(
+            "{there} is the back sheet already, so I took no piece {number}. To take another one, "
+            "select it.",
+            there=there[0],
+            number=number,
+        )
         for number in numbers
     )
     return [name for name in bases if name not in numbers], told
@@ -99,19 +104,26 @@ def _without_numbers(
 def _resolve(root: etree._Element, name: str, option: str) -> etree._Element:
     """The object of an id, of the number of a piece, or of a number that was clicked."""
     if not name.strip():
-        raise UnknownChoice(f"{option} is empty: name the id of an outline or leave it out.")
+        raise UnknownChoice(
+            say("{option} is empty: name the id of an outline or leave it out.", option=option)
+        )
     if name.isdecimal() and not _is_id(root, name):
         return _piece(root, int(name))
     element = find_object(root, name)
     if element is root:
-        raise UnknownChoice(f"{name} is the whole drawing; choose the outline itself.")
+        raise UnknownChoice(
+            say("{name} is the whole drawing; choose the outline itself.", name=name)
+        )
     for node in (element, *element.iterancestors()):
         if PIECE in node.attrib:
             return _piece(root, int(node.attrib[PIECE]))
     if any(local_name(node.tag) not in CONTAINERS for node in element.iterancestors()):
         raise UnknownChoice(
-            f"{name} is only a pattern that clones or clips draw from; choose what you see on "
-            f"the page."
+            say(
+                "{name} is only a pattern that clones or clips draw from; choose what you see on "
+                "the page.",
+                name=name,
+            )
         )
     return element
 
@@ -128,13 +140,26 @@ def _piece(root: etree._Element, number: int) -> etree._Element:
         if element.attrib["id"] != chosen:
             del element.attrib["id"]
     if not 1 <= number <= len(pieces):
-        has = f"it has {len(pieces)}" if pieces else "it has none"
-        raise UnknownChoice(f"There is no piece {number} in this drawing; {has}.")
+        if not pieces:
+            raise UnknownChoice(
+                say("There is no piece {number} in this drawing; it has none.", number=number)
+            )
+        raise UnknownChoice(
+            say(
+                "There is no piece {number} in this drawing; it has {pieces}.",
+                number=number,
+                pieces=len(pieces),
+            )
+        )
     name = pieces[number - 1].object
     if sum(piece.object == name for piece in pieces) > 1:
         raise UnknownChoice(
-            f"Piece {number} is combined with others in one path ({name}). Take them apart first "
-            f"(Path > Split Path, or Path > Break Apart)."
+            say(
+                "Piece {number} is combined with others in one path ({name}). Take them apart "
+                "first (Path > Split Path, or Path > Break Apart).",
+                number=number,
+                name=name,
+            )
         )
     return find_object(root, name)
 
@@ -154,8 +179,11 @@ def _check_apart(panels: Iterable[etree._Element], bases: Iterable[etree._Elemen
     for element in panels:
         if element in sheets:
             raise UnknownChoice(
-                f"{title(element)} is chosen as the panel and as the back sheet; it can be only "
-                f"one of them."
+                say(
+                    "{name} is chosen as the panel and as the back sheet; it can be only one of "
+                    "them.",
+                    name=title(element),
+                )
             )
 
 
@@ -164,7 +192,7 @@ def _take_panels(root: etree._Element, named: Elements, selected: Elements) -> E
     _check_own([*named, *selected])
     for element in (*named, *selected):
         bring(root, element)
-    check_outlines(root, [*named, *selected], "die-cut", "the panel")
+    check_outlines(root, [*named, *selected], "die-cut")
     groups = [[element] for element in named] + ([selected] if selected else [])
     edges = [_edges(root, group, several=group is selected) for group in groups]
     mark_panels(root, [element for found in edges for element in found])
@@ -174,8 +202,12 @@ def _take_panels(root: etree._Element, named: Elements, selected: Elements) -> E
             why = no_panel(drawing, ids_of([element]))
             if why is not None:
                 raise UnknownChoice(
-                    f"{title(element)} {why}, so it cannot be the panel. Select the outer edge "
-                    f"of the panel."
+                    say(
+                        "{name} {why}, so it cannot be the panel. Select the outer edge of the "
+                        "panel.",
+                        name=title(element),
+                        why=why,
+                    )
                 )
     return [element for found in edges for element in found]
 
@@ -185,11 +217,17 @@ def _check_own(elements: Iterable[etree._Element]) -> None:
     for element in elements:
         if any(own_role(node) in TOOL_ROLES for node in (element, *element.iterancestors())):
             raise UnknownChoice(
-                f"{title(element)} is drawn by Underlit; choose an outline of your own."
+                say(
+                    "{name} is drawn by Underlit; choose an outline of your own.",
+                    name=title(element),
+                )
             )
         if own_role(element) not in (None, "die-cut", "base"):
             raise UnknownChoice(
-                f"{title(element)} is a layer for something else; choose the outline itself."
+                say(
+                    "{name} is a layer for something else; choose the outline itself.",
+                    name=title(element),
+                )
             )
 
 
@@ -198,8 +236,13 @@ def _edges(root: etree._Element, elements: Elements, several: bool) -> Elements:
     names = outermost(read_drawing(root, ""), ids_of(elements))
     if len(names) > 1 and not several:
         raise UnknownChoice(
-            f"{title(elements[0])} holds {len(names)} separate outlines ({in_short(names)}); "
-            f"choose the one that is the panel's outer edge."
+            say(
+                "{name} holds {number} separate outlines ({names}); choose the one that is the "
+                "panel's outer edge.",
+                name=title(elements[0]),
+                number=len(names),
+                names=in_short(names),
+            )
         )
     inside = {element.attrib.get("id"): element for top in elements for element in top.iter()}
     found = [inside[name] for name in names if name in inside]
@@ -209,24 +252,32 @@ def _edges(root: etree._Element, elements: Elements, several: bool) -> Elements:
 def _take_bases(root: etree._Element, elements: Elements) -> None:
     """Bring these on Base, unless they are known to be something else."""
     _check_own(elements)
-    check_outlines(root, elements, None, "the back sheet")
+    check_outlines(root, elements, None, base=True)
     ids = ids_of(elements)
     why = no_base(read_drawing(root, ""), ids)
     name = title(elements[0])
     if why is not None:
         raise UnknownChoice(
-            f"{name} {why}, so it cannot be the back sheet. Choose the edge of the back sheet (if "
-            f"it has holes, group them with it first)."
+            say(
+                "{name} {why}, so it cannot be the back sheet. Choose the edge of the back sheet "
+                "(if it has holes, group them with it first).",
+                name=name,
+                why=why,
+            )
         )
     for element in elements:
         give_or_move(root, element, "base")
         for node in element.iter(SVG + "*"):
             if node.attrib.get(PART) == PANEL:
                 del node.attrib[PART]
-    check_outlines(root, elements, "base", "the back sheet")
+    check_outlines(root, elements, "base", base=True)
     other = base_in_base(read_drawing(root, ""), ids)
     if other is not None:
         raise UnknownChoice(
-            f"{name} lies inside {other}, which is a back sheet already. Move {other} off the "
-            f"Base layer first if it is none."
+            say(
+                "{name} lies inside {other}, which is a back sheet already. Move {other} off the "
+                "Base layer first if it is none.",
+                name=name,
+                other=other,
+            )
         )

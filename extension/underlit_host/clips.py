@@ -14,6 +14,7 @@ from lxml import etree
 from shapely.geometry.base import BaseGeometry
 
 from underlit.geometry.areas import filled_area
+from underlit.language import say
 
 from .clones import Frame, Viewport, clone_matrix, open_viewport, own_matrix
 from .contours import make_contours
@@ -70,7 +71,7 @@ class Clips:
         key = (ident, matrix, element if boxed else None)
         if key not in self._known:
             if ident in self._active or len(self._active) >= DEEPEST:
-                raise Unreadable("its clip path clips itself")
+                raise Unreadable(say("its clip path clips itself"))
             self._active.append(ident)
             try:
                 if boxed:
@@ -93,7 +94,7 @@ class Clips:
         shapes = make_contours([(leaf.outline, leaf.matrix) for leaf in leaves])
         for leaf, contours in zip(leaves, shapes, strict=True):
             if contours is None:
-                raise Unreadable("its clip path has numbers that cannot be used")
+                raise Unreadable(say("its clip path has numbers that cannot be used"))
             area = filled_area(contours, leaf.rule)
             areas.append(area if leaf.clip is None else area.intersection(leaf.clip))
         whole = shapely.union_all(areas)
@@ -109,7 +110,7 @@ class Clips:
             name = local_name(step.element.tag)
             attributes = step.element.attrib
             if name in TEXTS and not painting:
-                raise Unreadable("its clip path holds text")
+                raise Unreadable(say("its clip path holds text"))
             if name not in SHAPES and name not in CONTAINERS and name not in {"use", "symbol"}:
                 continue
             if name == "symbol" and step.frame is None:

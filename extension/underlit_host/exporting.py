@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from underlit.errors import UnwritableTarget
+from underlit.language import say
 
 from .action import Action, Outcome
 from .files import write_all
@@ -16,10 +17,12 @@ def place_of(folder: str, drawing: str) -> str:
     """The folder of the files, else the drawing's own. Raises UnwritableTarget without one."""
     place = os.path.expanduser(folder) if folder else os.path.dirname(drawing)
     if not place:
-        raise UnwritableTarget("Choose a folder for the files, or save the drawing first.")
+        raise UnwritableTarget(say("Choose a folder for the files, or save the drawing first."))
     place = os.path.abspath(place)
     if not os.path.isdir(place):
-        raise UnwritableTarget(f"There is no folder {place}; make it first or choose another.")
+        raise UnwritableTarget(
+            say("There is no folder {folder}; make it first or choose another.", folder=place)
+        )
     return place
 
 
@@ -30,12 +33,24 @@ def targets(place: str, files: Mapping[str, bytes], overwrite: bool) -> dict[str
     """
     there = [name for name in files if os.path.lexists(os.path.join(place, name))]
     if there and not overwrite:
-        are = f"and {len(there) - 1} more files are" if len(there) > 1 else "is"
-        raise UnwritableTarget(
-            f"{there[0]} {are} already in {place}; choose another folder, or tick Replace files "
-            "of the same name (--overwrite true)."
-        )
+        raise UnwritableTarget(_already(there, place))
     return {os.path.join(place, name): data for name, data in files.items()}
+
+
+def _already(names: Sequence[str], place: str) -> str:
+    words = {"file": names[0], "folder": place}
+    if len(names) == 1:
+        return say(
+            "{file} is already in {folder}; choose another folder, or tick Replace files of the "
+            "same name (--overwrite true).",
+            **words,
+        )
+    return say(
+        "{file} and {number} more files are already in {folder}; choose another folder, or tick "
+        "Replace files of the same name (--overwrite true).",
+        number=len(names) - 1,
+        **words,
+    )
 
 
 class SavedCopy(Action):

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 
 from underlit.errors import UnreadableDrawing, UnwritableTarget
+from underlit.language import later, say
 
 
 def read_bytes(path: str) -> bytes:
@@ -21,11 +22,15 @@ def read_bytes(path: str) -> bytes:
         with open(path, "rb") as file:
             return file.read()
     except FileNotFoundError:
-        raise UnreadableDrawing(f"There is no file {path}.") from None
+        raise UnreadableDrawing(say("There is no file {path}.", path=path)) from None
     except IsADirectoryError:
-        raise UnreadableDrawing(f"{path} is a folder; name a drawing in it.") from None
+        raise UnreadableDrawing(
+            say("{path} is a folder; name a drawing in it.", path=path)
+        ) from None
     except (OSError, ValueError) as fault:
-        raise UnreadableDrawing(f"{path} cannot be read: {reason(fault)}.") from None
+        raise UnreadableDrawing(
+            say("{path} cannot be read: {reason}.", path=path, reason=reason(fault))
+        ) from None
 
 
 def write_all(contents: Mapping[str, bytes]) -> None:
@@ -81,7 +86,9 @@ def check_distinct(*paths: str) -> None:
     for path in paths:
         target = _resolve(path)
         if target in seen and not _is_device(target):
-            raise UnwritableTarget(f"{path} is named twice; every file needs its own name.")
+            raise UnwritableTarget(
+                say("{path} is named twice; every file needs its own name.", path=path)
+            )
         seen.add(target)
 
 
@@ -123,18 +130,28 @@ def _mode_of(path: str, target: str, folder: str) -> int | None:
     """Permissions to keep, None for a new file. Raises where nothing may be written."""
     try:
         if not os.path.isdir(folder):
-            raise UnwritableTarget(f"{path} cannot be written: there is no folder {folder}.")
+            raise UnwritableTarget(
+                say(
+                    "{path} cannot be written: there is no folder {folder}.",
+                    path=path,
+                    folder=folder,
+                )
+            )
         if os.name == "posix" and not os.stat(folder).st_mode & 0o222:
-            raise UnwritableTarget(f"{path} cannot be written: its folder is read-only.")
+            raise UnwritableTarget(
+                say("{path} cannot be written: its folder is read-only.", path=path)
+            )
         mode = os.stat(target).st_mode
     except FileNotFoundError:
         return None
     except OSError as fault:
         raise _unwritable(path, fault) from None
     if stat.S_ISDIR(mode):
-        raise UnwritableTarget(f"{path} is a folder; name a file in it.")
+        raise UnwritableTarget(say("{path} is a folder; name a file in it.", path=path))
     if not mode & 0o222:
-        raise UnwritableTarget(f"{path} is read-only; choose another name or unlock it.")
+        raise UnwritableTarget(
+            say("{path} is read-only; choose another name or unlock it.", path=path)
+        )
     return stat.S_IMODE(mode)
 
 
@@ -163,22 +180,27 @@ def _remove(path: str) -> None:
 
 
 def _unwritable(path: str, fault: OSError | ValueError) -> UnwritableTarget:
-    return UnwritableTarget(f"{path} cannot be written: {reason(fault)}.")
+    return UnwritableTarget(
+        say("{path} cannot be written: {reason}.", path=path, reason=reason(fault))
+    )
 
 
 _REASONS = {
-    errno.ENOSPC: "the disk is full",
-    errno.EDQUOT: "your share of the disk is full",
-    errno.EROFS: "the disk is read-only",
-    errno.EACCES: "it is protected or in use by another program",
-    errno.EPERM: "it is protected",
-    errno.ENAMETOOLONG: "its name is too long",
-    errno.ENOTDIR: "a part of its path is no folder",
+    errno.ENOSPC: later("the disk is full"),
+    errno.EDQUOT: later("your share of the disk is full"),
+    errno.EROFS: later("the disk is read-only"),
+    errno.EACCES: later("it is protected or in use by another program"),
+    errno.EPERM: later("it is protected"),
+    errno.ENAMETOOLONG: later("its name is too long"),
+    errno.ENOTDIR: later("a part of its path is no folder"),
 }
 
 
 def reason(fault: OSError | ValueError) -> str:
     """Why, in words, without the path that the system's own text repeats."""
     if isinstance(fault, OSError):
-        return _REASONS.get(fault.errno or 0) or (fault.strerror or "unknown reason").lower()
-    return "that is no name of a file"
+        known = _REASONS.get(fault.errno or 0)
+        if known:
+            return say(known)
+        return fault.strerror.lower() if fault.strerror else say("unknown reason")
+    return say("that is no name of a file")

@@ -13,6 +13,7 @@ from collections.abc import Callable
 from xml.parsers import expat
 
 from underlit.errors import UnreadableDrawing
+from underlit.language import decimal, later, say, thousands
 
 #: Largest file that is read (bytes), and most characters of one path.
 MOST_BYTES = 40_000_000
@@ -30,12 +31,34 @@ _SVG_ROOT = "http://www.w3.org/2000/svg svg"
 
 #: First bytes of kinds of files that makers may confuse with a drawing.
 _OTHER_KINDS = (
-    (b"\x1f\x8b", "a compressed drawing (.svgz). Save it as Inkscape SVG or Plain SVG"),
-    (b"%PDF", "a PDF. Open it in Inkscape and save it as Inkscape SVG"),
-    (b"%!PS", "a PostScript file. Open it in Inkscape and save it as Inkscape SVG"),
-    (b"\x89PNG", "a picture (PNG). Draw the card in Inkscape and save it as Inkscape SVG"),
-    (b"\xff\xd8\xff", "a picture (JPEG). Draw the card in Inkscape and save it as Inkscape SVG"),
-    (b"PK\x03\x04", "a ZIP archive. Unpack it and choose the SVG file in it"),
+    (
+        b"\x1f\x8b",
+        later("This file is a compressed drawing (.svgz). Save it as Inkscape SVG or Plain SVG."),
+    ),
+    (
+        b"%PDF",
+        later("This file is a PDF. Open it in Inkscape and save it as Inkscape SVG."),
+    ),
+    (
+        b"%!PS",
+        later("This file is a PostScript file. Open it in Inkscape and save it as Inkscape SVG."),
+    ),
+    (
+        b"\x89PNG",
+        later(
+            "This file is a picture (PNG). Draw the card in Inkscape and save it as Inkscape SVG."
+        ),
+    ),
+    (
+        b"\xff\xd8\xff",
+        later(
+            "This file is a picture (JPEG). Draw the card in Inkscape and save it as Inkscape SVG."
+        ),
+    ),
+    (
+        b"PK\x03\x04",
+        later("This file is a ZIP archive. Unpack it and choose the SVG file in it."),
+    ),
 )
 
 _NESTED = r"&(?!#|amp;|lt;|gt;|quot;|apos;)[^;\s]+;|<"
@@ -51,19 +74,23 @@ def check_bytes(data: bytes) -> None:
     except expat.ExpatError as fault:
         raise UnreadableDrawing(_words(fault, data, look)) from None
     except (ValueError, LookupError):
-        raise UnreadableDrawing(_ENCODING) from None
+        raise UnreadableDrawing(say(_ENCODING)) from None
 
 
 def _check_kind(data: bytes) -> None:
     if not data.strip():
-        raise UnreadableDrawing("This file is empty; there is no drawing in it.")
+        raise UnreadableDrawing(say("This file is empty; there is no drawing in it."))
     for head, words in _OTHER_KINDS:
         if data.startswith(head):
-            raise UnreadableDrawing(f"This file is {words}.")
+            raise UnreadableDrawing(say(words))
     if len(data) > MOST_BYTES:
         raise UnreadableDrawing(
-            f"This file has {len(data) / 1e6:.0f} MB; the most is {MOST_BYTES / 1e6:.0f} MB. "
-            f"Link pictures instead of embedding them, and simplify long paths."
+            say(
+                "This file has {size} MB; the most is {most} MB. Link pictures instead of "
+                "embedding them, and simplify long paths.",
+                size=round(len(data) / 1e6),
+                most=round(MOST_BYTES / 1e6),
+            )
         )
 
 
@@ -89,7 +116,9 @@ class _Look:
     def _root(self, name: str, _attributes: dict[str, str]) -> None:
         if name != _SVG_ROOT:
             shown = name.rpartition(" ")[2][:40]
-            raise UnreadableDrawing(f"This file is no SVG drawing: it begins with <{shown}>.")
+            raise UnreadableDrawing(
+                say("This file is no SVG drawing: it begins with <{name}>.", name=shown)
+            )
         self.depth = self.elements = 1
         self.parser.StartElementHandler, self.parser.EndElementHandler = self._counters()
 
@@ -119,19 +148,35 @@ class _Look:
     def _refuse_size(depth: int) -> None:
         if depth > MOST_DEPTH:
             raise UnreadableDrawing(
-                f"This drawing has groups within groups more than {MOST_DEPTH} deep. Ungroup some."
+                say(
+                    "This drawing has groups within groups more than {most} deep. Ungroup some.",
+                    most=MOST_DEPTH,
+                )
             )
         raise UnreadableDrawing(
-            f"This drawing has more than {MOST_ELEMENTS:,} objects. Remove what is no part of the "
-            f"card."
+            say(
+                "This drawing has more than {most} objects. Remove what is no part of the card.",
+                most=thousands(MOST_ELEMENTS),
+            )
         )
 
     @staticmethod
     def _refuse_path(ident: str, length: int) -> None:
-        name = f" {ident}" if ident else ""
+        words = {"size": decimal(f"{length / 1e6:.1f}"), "most": round(MOST_PATH / 1e6)}
+        if ident:
+            raise UnreadableDrawing(
+                say(
+                    "One path {name} is {size} MB long; the most is {most} MB. Simplify it (Path "
+                    "menu).",
+                    name=ident,
+                    **words,
+                )
+            )
         raise UnreadableDrawing(
-            f"One path{name} is {length / 1e6:.1f} MB long; the most is {MOST_PATH / 1e6:.0f} MB. "
-            f"Simplify it (Path menu)."
+            say(
+                "One path is {size} MB long; the most is {most} MB. Simplify it (Path menu).",
+                **words,
+            )
         )
 
     def _entity(
@@ -145,14 +190,14 @@ class _Look:
         _notation: str | None,
     ) -> None:
         if is_parameter or value is None:
-            raise UnreadableDrawing(_FOREIGN)
+            raise UnreadableDrawing(say(_FOREIGN))
         if len(value) > MOST_ENTITY or re.search(_NESTED, value):
-            raise UnreadableDrawing(_BOMB)
+            raise UnreadableDrawing(say(_BOMB))
         uses = sum(self.data.count(f"&{name};".encode(code)) for code in ("utf-8", "utf-16-le"))
         uses += self.data.count(f"&{name};".encode("utf-16-be"))
         self.expanded += uses * len(value)
         if self.expanded > MOST_EXPANDED:
-            raise UnreadableDrawing(_BOMB)
+            raise UnreadableDrawing(say(_BOMB))
 
     def _doctype(self, *_named: object) -> None:
         self.doctype = self.parser.CurrentByteIndex
@@ -161,18 +206,18 @@ class _Look:
         """After an unknown parameter entity, expat goes on without a word."""
         subset = self.data[self.doctype : self.parser.CurrentByteIndex].replace(b"\0", b"")
         if re.search(_PARAMETER, subset):
-            raise UnreadableDrawing(_FOREIGN)
+            raise UnreadableDrawing(say(_FOREIGN))
 
 
-_FOREIGN = (
+_FOREIGN = later(
     "This file wants to bring in text from elsewhere (an entity in its DOCTYPE), which is not "
     "done. Open it in Inkscape and save it as Plain SVG."
 )
-_BOMB = (
+_BOMB = later(
     "This file has shorthands for text (entities in its DOCTYPE) that build on each other or grow "
     "too large. Open it in Inkscape and save it as Plain SVG."
 )
-_ENCODING = (
+_ENCODING = later(
     "The letters of this file are not in the encoding that its first line names. Open it in "
     "Inkscape and save it again."
 )
@@ -183,21 +228,25 @@ def _words(fault: expat.ExpatError, data: bytes, look: _Look) -> str:
     errors = expat.errors
     text = errors.messages.get(fault.code, "")
     if text in {errors.XML_ERROR_UNKNOWN_ENCODING, errors.XML_ERROR_INCORRECT_ENCODING}:
-        return _ENCODING
+        return say(_ENCODING)
     if fault.code == 43:  # amplification limit, newer than the names in the module
-        return _BOMB
+        return say(_BOMB)
     if text in _CUT_OFF and look.elements:
-        return (
-            f"This file is cut off at line {fault.lineno}: its end is missing. Take an older copy, "
-            f"or save it again."
+        return say(
+            "This file is cut off at line {line}: its end is missing. Take an older copy, or save "
+            "it again.",
+            line=fault.lineno,
         )
     if text == errors.XML_ERROR_INVALID_TOKEN and not _decodes(data):
-        return _ENCODING
+        return say(_ENCODING)
     if not look.elements:
-        return "This file is no SVG drawing: it does not begin like one (it is not XML)."
-    return (
-        f"This file is damaged at line {fault.lineno}, column {fault.offset + 1} ({text}). Take an "
-        f"older copy, or save it again."
+        return say("This file is no SVG drawing: it does not begin like one (it is not XML).")
+    return say(
+        "This file is damaged at line {line}, column {column} ({fault}). Take an older copy, or "
+        "save it again.",
+        line=fault.lineno,
+        column=fault.offset + 1,
+        fault=text,
     )
 
 

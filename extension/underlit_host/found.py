@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from shapely.geometry.base import BaseGeometry
 
+from underlit.language import say
 from underlit.model.drawing import Contour, PartInstance, Remark, Shape, Stroke
 from underlit.records import record
 from underlit.units import MM_PER_PX
@@ -117,7 +118,7 @@ class Painter:
         if is_painted(style, "stroke", paints):
             about = math.hypot(*viewport) / math.sqrt(2.0)
             try:
-                width = read_length(style.get("stroke-width", "1"), about, "stroke width")
+                width = read_length(style.get("stroke-width", "1"), about, say("stroke width"))
             except Unreadable:
                 if counts:
                     raise
@@ -156,7 +157,7 @@ def make_shapes(
         followed = next(contours)
         filled = item.paint.filled and any(len(c.points) > 2 for c in followed or ())
         if followed is None:
-            words = "its coordinates are too large or no numbers"
+            words = say("its coordinates are too large or no numbers")
             remarks.append(_remark(item, "unreadable", words))
         elif not followed:
             remarks.append(_remark(item, "no-size", ""))

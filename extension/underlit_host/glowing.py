@@ -9,6 +9,7 @@ from collections.abc import Callable
 from lxml import etree
 
 from underlit.errors import UnknownChoice
+from underlit.language import say
 from underlit.workflows.preview import Preview
 
 from .layers import Ids, add_made, tool_layer
@@ -16,7 +17,6 @@ from .names import SVG
 from .write_drawing import append_sheet, number
 
 ACTION = "preview_glow"
-TITLE = "The card in a dim room"
 XLINK = "http://www.w3.org/1999/xlink"
 HREF = f"{{{XLINK}}}href"
 
@@ -35,7 +35,7 @@ def draw_glow(root: etree._Element, shown: Preview) -> None:
         picture.attrib[key] = number(value)
     picture.attrib["preserveAspectRatio"] = "none"
     picture.attrib[HREF] = "data:image/png;base64," + b64encode(shown.png).decode("ascii")
-    etree.SubElement(picture, SVG + "title").text = TITLE
+    etree.SubElement(picture, SVG + "title").text = say("The card in a dim room")
 
 
 def positive(name: str, unit: str) -> Callable[[str], float | None]:
@@ -46,7 +46,9 @@ def positive(name: str, unit: str) -> Callable[[str], float | None]:
             return None
         value = _number(text.replace(",", "."))
         if value is None or value <= 0.0:
-            raise UnknownChoice(f"{name} is more than 0 {unit}, not {text}.")
+            raise UnknownChoice(
+                say("{name} is more than 0 {unit}, not {text}.", name=name, unit=unit, text=text)
+            )
         return value
 
     return read
@@ -58,7 +60,13 @@ def place(name: str) -> Callable[[str], tuple[float, float]]:
     def read(text: str) -> tuple[float, float]:
         values = [_number(part) for part in text.split(",")]
         if len(values) != 2 or values[0] is None or values[1] is None:
-            raise UnknownChoice(f"{name} is a place on the page in mm, as 52.5,70, not {text}.")
+            raise UnknownChoice(
+                say(
+                    "{name} is a place on the page in mm, as 52.5,70, not {text}.",
+                    name=name,
+                    text=text,
+                )
+            )
         return (values[0], values[1])
 
     return read
@@ -67,7 +75,7 @@ def place(name: str) -> Callable[[str], tuple[float, float]]:
 def picture_file(text: str) -> str:
     """Reader of the option that names a PNG file."""
     if text.strip() and not text.strip().lower().endswith(".png"):
-        raise UnknownChoice(f"--png is a file whose name ends in .png, not {text}.")
+        raise UnknownChoice(say("--png is a file whose name ends in .png, not {text}.", text=text))
     return text.strip()
 
 

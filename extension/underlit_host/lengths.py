@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 
+from underlit.language import say
 from underlit.units import MM_PER_PX, MM_PER_UNIT
 
 #: One number of the SVG grammar, as long as it goes.
@@ -26,8 +27,8 @@ class Unreadable(Exception):
     """Something of an object cannot be read; the text is a short clause that says what."""
 
 
-def read_length(text: str, whole: float, name: str = "size") -> float:
-    """A length in user units; per cent are of `whole`. Raises Unreadable."""
+def read_length(text: str, whole: float, name: str = "") -> float:
+    """A length in user units; per cent are of `whole`. Raises Unreadable, which names it."""
     text = text.strip()
     found = number.match(text)
     if found is not None:
@@ -35,13 +36,15 @@ def read_length(text: str, whole: float, name: str = "size") -> float:
         factor = whole / 100.0 if unit == "%" else _PX.get(unit)
         if factor is not None and math.isfinite(value):
             return value * factor
-    raise Unreadable(f"its {name} is {shorten(text)}")
+    raise Unreadable(say("its {name} is {text}", name=name or say("size"), text=shorten(text)))
 
 
 def read_numbers(text: str, name: str) -> list[float]:
     """A list of numbers apart by blanks or commas. Raises Unreadable."""
     if numbers.fullmatch(text) is None:
-        raise Unreadable(f"its {name} has something that is no number: {shorten(text)}")
+        raise Unreadable(
+            say("its {name} has something that is no number: {text}", name=name, text=shorten(text))
+        )
     return [float(value) for value in number.findall(text)]
 
 

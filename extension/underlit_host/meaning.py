@@ -8,6 +8,7 @@ from lxml import etree
 
 from underlit.errors import UnknownChoice
 from underlit.interpretation.contours import is_closed
+from underlit.language import say
 from underlit.model.drawing import TOOL_ROLES, Drawing
 from underlit.records import record
 from underlit.workflows.pieces import around_all, like_base, outermost, plain_outlines
@@ -16,6 +17,7 @@ from .arranging import PART, is_hidden, role_of
 from .layers import find_layers, own_role
 from .made import is_made
 from .names import CONTAINERS, LABEL, PICTURES, ROLE, SHAPES, SVG, TEXTS, local_name
+from .no_outline import FALSE
 from .read_drawing import read_drawing
 
 #: Elements that show something.
@@ -49,8 +51,7 @@ def meaning_of(root: etree._Element, selected: Sequence[etree._Element], word: s
     drawing = _as_die_cut(root, open_to)
     closed = [element for element in open_to if _draws_outline(drawing, [element], "die-cut")]
     if not closed:
-        words = _no_outline(drawing, open_to[0], "the panel")
-        raise UnknownChoice(f"{words[:-1]}, or select nothing.")
+        raise UnknownChoice(_no_outline(drawing, open_to[0], "auto"))
     if not has_die_cut(before):
         return _first(drawing, closed)
     return _later(before, drawing, closed)
@@ -98,8 +99,11 @@ def _later(before: Drawing, drawing: Drawing, closed: Sequence[etree._Element]) 
         return Meaning()
     return Meaning(
         told=(
-            f"{in_short(outside)} is not on Die cut, so I left it out. If it is the panel's edge "
-            f"or the back sheet, choose that in the dialog and run this again.",
+            say(
+                "{names} is not on Die cut, so I left it out. If it is the panel's edge or the "
+                "back sheet, choose that in the dialog and run this again.",
+                names=in_short(outside),
+            ),
         )
     )
 
@@ -113,23 +117,29 @@ def just_inside(drawing: Drawing, elements: Sequence[etree._Element]) -> tuple[e
 
 
 def _several(names: Sequence[str]) -> str:
-    return (
-        f"{len(names)} separate outlines are selected ({in_short(names)}), so I took none of them "
-        f"as the panel."
+    return say(
+        "{number} separate outlines are selected ({names}), so I took none of them as the panel.",
+        number=len(names),
+        names=in_short(names),
     )
 
 
 def check_outlines(
-    root: etree._Element, elements: Sequence[etree._Element], role: str | None, what: str
+    root: etree._Element,
+    elements: Sequence[etree._Element],
+    role: str | None,
+    *,
+    base: bool = False,
 ) -> None:
     """Raise UnknownChoice where one of these draws no closed outline.
 
-    `role`: the layer on which it must do so; None: wherever it stands.
+    `role`: the layer on which it must do so; None: wherever it stands. `base`: it is to be the
+    back sheet, otherwise the panel.
     """
     drawing = read_drawing(root, "") if role else _as_die_cut(root, elements)
     for element in elements:
         if not _draws_outline(drawing, [element], role):
-            raise UnknownChoice(_no_outline(drawing, element, what))
+            raise UnknownChoice(_no_outline(drawing, element, "base" if base else "panel"))
 
 
 def _draws_outline(drawing: Drawing, elements: Sequence[etree._Element], role: str | None) -> bool:
@@ -144,22 +154,26 @@ def _draws_outline(drawing: Drawing, elements: Sequence[etree._Element], role: s
 
 
 def _no_outline(drawing: Drawing, element: etree._Element, what: str) -> str:
-    """Why something is no closed outline, and what to do."""
+    """Why something is no closed outline, and what to do.
+
+    `what` it was to be: panel | base | auto (the panel, or else nothing).
+    """
+    return say(FALSE[_what_else(drawing, element)][what], name=title(element))
+
+
+def _what_else(drawing: Drawing, element: etree._Element) -> str:
+    """What something is instead of a closed outline: a key of `FALSE`."""
     ids = ids_of([element])
     tags = {local_name(node.tag) for node in element.iter(SVG + "*")}
     if any(shape.id in ids and shape.part is None for shape in drawing.shapes):
-        why, cure = "does not close", "Close it with the node tool"
-    elif any(is_hidden(node) for node in (element, *element.iterancestors())):
-        why, cure = "is hidden", "Show it first"
-    elif tags & TEXTS:
-        why, cure = "is text, not an outline", "Turn it into outlines first (Path > Object to Path)"
-    elif tags & PICTURES:
-        why, cure = "is a picture, not an outline", "Trace it first (Path > Trace Bitmap)"
-    elif PART in element.attrib:
-        why, cure = "is a part of the circuit, not an outline", "Select nothing"
-    else:
-        why, cure = "draws no outline that I can read", "Select the outer edge itself"
-    return f"{title(element)} {why}, so it cannot be {what}. {cure}, then run this again."
+        return "open"
+    if any(is_hidden(node) for node in (element, *element.iterancestors())):
+        return "hidden"
+    if tags & TEXTS:
+        return "text"
+    if tags & PICTURES:
+        return "picture"
+    return "part" if PART in element.attrib else "nothing"
 
 
 def instead_of_outlines(root: etree._Element) -> str:
@@ -168,11 +182,11 @@ def instead_of_outlines(root: etree._Element) -> str:
     tags = {local_name(child.tag) for child in shown}
     hidden = next((el for el in shown if is_hidden(el) and _draws_something(el)), None)
     if hidden is not None:
-        return f"{title(hidden)} is hidden: show it first, then run this again."
+        return say("{name} is hidden: show it first, then run this again.", name=title(hidden))
     if tags & PICTURES:
-        return "Trace the picture (Path > Trace Bitmap), then run this again."
+        return say("Trace the picture (Path > Trace Bitmap), then run this again.")
     if tags & TEXTS:
-        return "Turn the text into outlines (Path > Object to Path), then run this again."
+        return say("Turn the text into outlines (Path > Object to Path), then run this again.")
     return " ".join(drawn_on_openings(root))
 
 
@@ -182,8 +196,11 @@ def drawn_on_openings(root: etree._Element) -> tuple[str, ...]:
     if not own:
         return ()
     return (
-        f'I do not read what you drew on the layer "Openings" ({in_short(own)}): it is for my '
-        f"tints. Move outlines of the panel or of windows to Die cut, then run this again.",
+        say(
+            'I do not read what you drew on the layer "Openings" ({names}): it is for my tints. '
+            "Move outlines of the panel or of windows to Die cut, then run this again.",
+            names=in_short(own),
+        ),
     )
 
 
@@ -232,4 +249,8 @@ def in_short(names: Sequence[str]) -> str:
     """a, b, c and 4 more."""
     if len(names) <= MOST_NAMED:
         return ", ".join(names)
-    return f"{', '.join(names[:MOST_NAMED])} and {len(names) - MOST_NAMED} more"
+    return say(
+        "{names} and {number} more",
+        names=", ".join(names[:MOST_NAMED]),
+        number=len(names) - MOST_NAMED,
+    )

@@ -12,6 +12,7 @@ import math
 from lxml import etree
 
 from underlit.errors import UnreadableDrawing
+from underlit.language import decimal, say
 from underlit.model.drawing import Page
 from underlit.units import MM_PER_PX
 
@@ -49,8 +50,11 @@ def read_page(root: etree._Element) -> tuple[Page, Matrix, tuple[float, float]]:
         first = _first_page(root)
     except Unreadable as fault:
         raise UnreadableDrawing(
-            f"The size of this drawing's page cannot be read: {fault}. Set it in Document "
-            f"Properties, in millimetres."
+            say(
+                "The size of this drawing's page cannot be read: {fault}. Set it in Document "
+                "Properties, in millimetres.",
+                fault=fault,
+            )
         ) from None
     _check_size(width * MM_PER_PX, height * MM_PER_PX)
     inner = fit(view, root.get("preserveAspectRatio"), width, height)
@@ -70,37 +74,52 @@ def _side(text: str | None, view: float | None, name: str) -> float:
     if text is None or not text.strip() or text.strip() == "auto":
         text = "100%"
     if view is None and text.strip().endswith("%"):
-        raise Unreadable(f"its {name} is given as {text.strip()} of nothing")
+        raise Unreadable(
+            say("its {name} is given as {text} of nothing", name=name, text=text.strip())
+        )
     return read_length(text, view or 0.0, name)
 
 
 def _check_size(width: float, height: float) -> None:
     if not (width >= SMALLEST_PAGE and height >= SMALLEST_PAGE):
         raise UnreadableDrawing(
-            f"The page of this drawing has no size: its width or height is under {SMALLEST_PAGE:g} "
-            f"mm. Set it in Document Properties, in millimetres."
+            say(
+                "The page of this drawing has no size: its width or height is under {least} mm. "
+                "Set it in Document Properties, in millimetres.",
+                least=decimal(f"{SMALLEST_PAGE:g}"),
+            )
         )
     if width > LARGEST_PAGE or height > LARGEST_PAGE:
         raise UnreadableDrawing(
-            f"The page of this drawing is {max(width, height) / 1000.0:.3g} m long; the most is "
-            f"{LARGEST_PAGE / 1000.0:.0f} m. Set it in Document Properties, in millimetres."
+            say(
+                "The page of this drawing is {long} m long; the most is {most} m. Set it in "
+                "Document Properties, in millimetres.",
+                long=decimal(f"{max(width, height) / 1000.0:.3g}"),
+                most=round(LARGEST_PAGE / 1000.0),
+            )
         )
 
 
 def _check_even(inner: Matrix) -> None:
     if abs(inner[0] - inner[3]) > UNEVEN * inner[3]:
         raise UnreadableDrawing(
-            f"This drawing is stretched: one unit is {inner[0] * MM_PER_PX:.4g} mm wide and "
-            f"{inner[3] * MM_PER_PX:.4g} mm high (preserveAspectRatio is none). Set one scale for "
-            f"both in Document Properties."
+            say(
+                "This drawing is stretched: one unit is {wide} mm wide and {high} mm high "
+                "(preserveAspectRatio is none). Set one scale for both in Document Properties.",
+                wide=decimal(f"{inner[0] * MM_PER_PX:.4g}"),
+                high=decimal(f"{inner[3] * MM_PER_PX:.4g}"),
+            )
         )
 
 
 def _check_scale(scale: float) -> None:
     if not SMALLEST_UNIT <= scale <= LARGEST_UNIT:
         raise UnreadableDrawing(
-            f"One unit of this drawing is {scale:.3g} mm: no card is drawn so. Set its viewBox and "
-            "scale in Document Properties."
+            say(
+                "One unit of this drawing is {size} mm: no card is drawn so. Set its viewBox and "
+                "scale in Document Properties.",
+                size=decimal(f"{scale:.3g}"),
+            )
         )
 
 
@@ -110,7 +129,7 @@ def _first_page(root: etree._Element) -> Box | None:
     if page is None:
         return None
     x, y, width, height = (
-        read_length(page.get(name, "0"), 0.0, f"first page's {name}")
+        read_length(page.get(name, "0"), 0.0, say("first page's {name}", name=name))
         for name in ("x", "y", "width", "height")
     )
     return (x, y, width, height) if width > 0.0 and height > 0.0 else None
@@ -122,9 +141,9 @@ def read_view_box(text: str | None) -> Box | None:
         return None
     values = read_numbers(text, "viewBox")
     if len(values) != 4 or not all(map(math.isfinite, values)):
-        raise Unreadable(f"its viewBox is {text.strip()}")
+        raise Unreadable(say("its {name} is {text}", name="viewBox", text=text.strip()))
     if values[2] <= 0.0 or values[3] <= 0.0:
-        raise Unreadable(f"its viewBox has no size: {text.strip()}")
+        raise Unreadable(say("its viewBox has no size: {text}", text=text.strip()))
     return values[0], values[1], values[2], values[3]
 
 

@@ -13,6 +13,8 @@ import re
 from itertools import zip_longest
 from typing import Any
 
+from underlit.language import say
+
 from .lengths import Unreadable, number, numbers, shorten
 
 #: One segment: kind, then eight numbers.
@@ -46,14 +48,14 @@ def read_path(d: str) -> Outline:
     try:
         return _parse(_checked(d))
     except (ArithmeticError, ValueError):
-        raise Unreadable("its path has numbers that cannot be used") from None
+        raise Unreadable(say("its path has numbers that cannot be used")) from None
 
 
 def _checked(d: str) -> str:
     """The same path data, arcs spelled out. Raises Unreadable where it breaks the grammar."""
     heads = list(_command.finditer(d))
     if not heads or heads[0].start() != 0 or heads[0][0] not in "Mm":
-        raise Unreadable(f"its path begins with {shorten(d)}")
+        raise Unreadable(say("its path begins with {text}", text=shorten(d)))
     spelled: list[str] = []
     for head, after in zip_longest(heads, heads[1:]):
         kind, arguments = head[0], d[head.end() : after.start() if after else len(d)]
@@ -66,7 +68,7 @@ def _checked(d: str) -> str:
             count = len(number.findall(arguments)) if numbers.fullmatch(arguments) else 0
             sound = count > 0 and count % _ARITY[kind.upper()] == 0
         if not sound:
-            raise Unreadable(f"its path breaks off at {shorten(d[head.start() :])}")
+            raise Unreadable(say("its path breaks off at {text}", text=shorten(d[head.start() :])))
         spelled += (kind, arguments)
     return "".join(spelled)
 

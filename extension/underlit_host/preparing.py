@@ -6,6 +6,7 @@ from lxml import etree
 from shapely.geometry.base import BaseGeometry
 
 from underlit.errors import UnknownChoice
+from underlit.language import say
 from underlit.markup.openings import base_region
 from underlit.markup.primitives import Group
 from underlit.workflows.prepare import Preparation
@@ -31,7 +32,11 @@ def margin(text: str) -> float:
         length = -1.0
     if not 0.0 <= length <= MOST_MARGIN:
         raise UnknownChoice(
-            f"--base-margin is a length from 0 to {MOST_MARGIN:g} (mm), not {text!r}."
+            say(
+                "--base-margin is a length from 0 to {most} (mm), not {text}.",
+                most=f"{MOST_MARGIN:g}",
+                text=repr(text),
+            )
         )
     return length
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 
 from underlit.errors import UnreadablePrices
+from underlit.language import say
 
 from .files import reason
 
@@ -21,9 +22,11 @@ def read_list(path: str) -> tuple[bytes, str] | None:
             return file.read(), os.path.basename(whole)
     except (OSError, ValueError) as fault:
         if isinstance(fault, FileNotFoundError):
-            raise UnreadablePrices(f"There is no price list {path}.") from None
-        raise UnreadablePrices(f"{path} cannot be read: {reason(fault)}.") from None
+            raise UnreadablePrices(say("There is no price list {path}.", path=path)) from None
+        raise UnreadablePrices(
+            say("{path} cannot be read: {reason}.", path=path, reason=reason(fault))
+        ) from None
 
 
 def _refuse(path: str) -> None:
-    raise UnreadablePrices(f"{path} is a folder; name a price list in it.")
+    raise UnreadablePrices(say("{path} is a folder; name a price list in it.", path=path))

@@ -8,6 +8,7 @@ from typing import Any
 from lxml import etree
 
 from underlit.errors import UnreadableDrawing
+from underlit.language import say
 from underlit.model.drawing import Drawing
 
 from .context import Context
@@ -27,7 +28,7 @@ def read_drawing(document: etree._Element | etree._ElementTree, name: str) -> Dr
     """
     root: Any = document.getroot() if isinstance(document, etree._ElementTree) else document
     if local_name(root.tag) != "svg":
-        raise UnreadableDrawing("This file is no SVG drawing: its first element is not <svg>.")
+        raise UnreadableDrawing(say("This file is no SVG drawing: its first element is not <svg>."))
     page, matrix, viewport = read_page(root)
     cascade = Cascade(_rules(root))
     style = cascade.unhidden(cascade.style(INITIAL, root, root.attrib))
@@ -79,8 +80,12 @@ def _json(text: str, attribute: str) -> Mapping[str, Any]:
         value = None
     if not isinstance(value, dict):
         raise UnreadableDrawing(
-            f"The settings that this drawing keeps in {attribute} cannot be read: they must be one "
-            f"JSON object, and they begin with {text.strip()[:24]!r}. Remove that attribute in the "
-            f"XML editor, or correct it."
+            say(
+                "The settings that this drawing keeps in {attribute} cannot be read: they must be "
+                "one JSON object, and they begin with {text}. Remove that attribute in the XML "
+                "editor, or correct it.",
+                attribute=attribute,
+                text=repr(text.strip()[:24]),
+            )
         )
     return value

@@ -7,6 +7,7 @@ from collections import Counter
 from lxml import etree
 
 from underlit.errors import UnreadableDrawing
+from underlit.language import say, thousands
 
 from .names import SVG, XLINK_HREF, local_name
 from .styles import read_declarations_of, read_opacity
@@ -93,8 +94,11 @@ class Census:
         self._total += self._size(target)
         if self._total > MOST_CLONED:
             raise UnreadableDrawing(
-                f"The clones in this drawing draw more than {MOST_CLONED:,} objects; that is no "
-                f"card. Remove clones of clones, or draw fewer."
+                say(
+                    "The clones in this drawing draw more than {most} objects; that is no card. "
+                    "Remove clones of clones, or draw fewer.",
+                    most=thousands(MOST_CLONED),
+                )
             )
 
     def _size(self, target: etree._Element) -> int:

@@ -6,6 +6,8 @@ import math
 from collections.abc import Mapping
 from itertools import pairwise
 
+from underlit.language import decimal, say
+
 from .lengths import Unreadable, read_length, read_numbers
 from .paths import ARC, Outline, Row, line, read_path
 
@@ -40,7 +42,9 @@ def read_outline(name: str, attributes: Mapping[str, str], viewport: Viewport) -
     if name == "circle":
         return _ellipse(*centre, *_size(value("r", about), value("r", about)))
     radii = [attributes.get("rx", "auto"), attributes.get("ry", "auto")]
-    given = [read_length(t, w, "radius") for t, w in zip(radii, viewport, strict=True) if _is(t)]
+    given = [
+        read_length(t, w, say("radius")) for t, w in zip(radii, viewport, strict=True) if _is(t)
+    ]
     if not given:
         return []
     return _ellipse(*centre, *_size(given[0], given[-1]))
@@ -53,14 +57,16 @@ def _is(text: str | None) -> bool:
 
 def _size(width: float, height: float) -> tuple[float, float]:
     if width < 0.0 or height < 0.0:
-        raise Unreadable(f"its size is negative ({min(width, height):g})")
+        raise Unreadable(
+            say("its size is negative ({size})", size=decimal(f"{min(width, height):g}"))
+        )
     return width, height
 
 
 def _points(text: str, closed: bool) -> Outline:
-    values = read_numbers(text, "list of points")
+    values = read_numbers(text, say("list of points"))
     if len(values) % 2:
-        raise Unreadable("its list of points has an odd number of values")
+        raise Unreadable(say("its list of points has an odd number of values"))
     points = list(zip(values[::2], values[1::2], strict=True))
     rows = [line(*p, *q) for p, q in pairwise(points) if p != q]
     if closed and rows and points[0] != points[-1]:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from lxml import etree
 
 from underlit.errors import UnknownChoice
+from underlit.language import say
 from underlit.model.drawing import Shape
 from underlit.workflows.placing_power import OLD, Chosen
 
@@ -35,9 +36,11 @@ def choose(root: etree._Element, ids: Sequence[str], at: str, old: etree._Elemen
     """
     place = at.strip()
     if ids and place:
-        raise UnknownChoice("Give either a shape (--id, or select it) or a place (--at).")
+        raise UnknownChoice(say("Give either a shape (--id, or select it) or a place (--at)."))
     if len(ids) > 1:
-        raise UnknownChoice(f"Choose one shape for the battery; {len(ids)} are selected.")
+        raise UnknownChoice(
+            say("Choose one shape for the battery; {number} are selected.", number=len(ids))
+        )
     if place:
         return read_place(place)
     if ids:
@@ -45,7 +48,7 @@ def choose(root: etree._Element, ids: Sequence[str], at: str, old: etree._Elemen
     if old is not None:
         return battery_spot(old)
     raise UnknownChoice(
-        "Select the shape under which the battery goes (--id), or give a place (--at X,Y)."
+        say("Select the shape under which the battery goes (--id), or give a place (--at X,Y).")
     )
 
 
@@ -59,8 +62,12 @@ def chosen_spot(root: etree._Element, name: str) -> Chosen:
     openings = _openings(element)
     if len(openings) > 1:
         raise UnknownChoice(
-            f"{name} holds {len(openings)} windows; choose one of them (double-click into the "
-            "group, then click it)."
+            say(
+                "{name} holds {number} windows; choose one of them (double-click into the group, "
+                "then click it).",
+                name=name,
+                number=len(openings),
+            )
         )
     if openings:
         return Chosen(opening=openings[0], name=name)
@@ -74,7 +81,9 @@ def read_place(text: str) -> Chosen:
     except ValueError:
         x = y = math.nan
     if not (abs(x) <= FAR and abs(y) <= FAR):
-        raise UnknownChoice(f"--at is a place X,Y on the page in mm, such as 52.5,118, not {text}.")
+        raise UnknownChoice(
+            say("--at is a place X,Y on the page in mm, such as 52.5,118, not {text}.", text=text)
+        )
     return Chosen(at=(x, y))
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from lxml import etree
 
 from underlit.errors import UnknownChoice
+from underlit.language import say
 from underlit.model.drawing import Drawing
 
 from .names import SVG
@@ -23,10 +24,12 @@ def chosen_lights(
     Without any choice every light stays dark.
     """
     if options.see not in KINDS:
-        raise UnknownChoice(f"--see is dark, flicker or always, not {options.see}.")
+        raise UnknownChoice(say("--see is dark, flicker or always, not {text}.", text=options.see))
     lights = {part.id for part in drawing.parts if part.kind == "light"}
     if not lights:
-        raise UnknownChoice("There is no light in this drawing, so there is no fault to look for.")
+        raise UnknownChoice(
+            say("There is no light in this drawing, so there is no fault to look for.")
+        )
     found = {kind: set(_lights(root, lights, getattr(options, kind))) for kind in KINDS}
     found[options.see] |= set(_lights(root, lights, options.ids))
     if not any(found.values()):
@@ -41,5 +44,7 @@ def _lights(root: etree._Element, lights: set[str], names: Iterable[str]) -> Ite
         around = [] if element is None else [element, *element.iterancestors()]
         light = next((el.attrib["id"] for el in around if el.attrib.get("id") in lights), None)
         if light is None:
-            raise UnknownChoice(f"{name} is no light. Select the lights that stay dark.")
+            raise UnknownChoice(
+                say("{name} is no light. Select the lights that stay dark.", name=name)
+            )
         yield light

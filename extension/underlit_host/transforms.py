@@ -8,6 +8,8 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
+from underlit.language import say
+
 from .lengths import Unreadable, read_numbers, shorten
 
 Matrix = tuple[float, float, float, float, float, float]
@@ -44,7 +46,7 @@ def carry(matrix: Matrix, x: float, y: float) -> tuple[float, float]:
 def inverse(matrix: Matrix) -> Matrix:
     """The map back. Raises Unreadable for a flat one."""
     if is_flat(matrix):
-        raise Unreadable("it is squeezed flat")
+        raise Unreadable(say("it is squeezed flat"))
     a, b, c, d, e, f = matrix
     size = a * d - b * c
     back = (d / size, -b / size, -c / size, a / size, 0.0, 0.0)
@@ -67,10 +69,10 @@ def read_transform(text: str) -> Matrix:
         name, bracket, values = call.partition("(")
         one = _one(name.strip(" \t\r\n,"), read_numbers(values, "transform")) if bracket else None
         if one is None or not all(map(math.isfinite, one)):
-            raise Unreadable(f"its transform is {shorten(text)}")
+            raise Unreadable(say("its {name} is {text}", name="transform", text=shorten(text)))
         matrix = compose(matrix, one)
     if rest.strip(" \t\r\n,") not in {"", "none"}:
-        raise Unreadable(f"its transform is {shorten(text)}")
+        raise Unreadable(say("its {name} is {text}", name="transform", text=shorten(text)))
     return matrix
 
 

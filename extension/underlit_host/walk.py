@@ -11,6 +11,7 @@ from lxml import etree
 from shapely.geometry.base import BaseGeometry
 
 from underlit.errors import UnreadableDrawing
+from underlit.language import say
 from underlit.model.drawing import LABELS, TOOL_ROLES, Layer
 
 from .clones import Viewport, clone_matrix, open_viewport, own_matrix
@@ -124,7 +125,7 @@ class Walk:
         try:
             matrix = own_matrix(context.matrix, attributes)
             if is_flat(matrix):
-                self.register.remark("flat", element, context, own, "it is scaled to nothing")
+                self.register.remark("flat", element, context, own, say("it is scaled to nothing"))
                 return None
             clip = context.clip
             if style.clip is not None:
@@ -222,7 +223,10 @@ class Walk:
             return []
         if len(inner.chain) > 2 * DEEPEST_CLONE:
             raise UnreadableDrawing(
-                f"This drawing has clones of clones more than {DEEPEST_CLONE} deep. Unlink some."
+                say(
+                    "This drawing has clones of clones more than {most} deep. Unlink some.",
+                    most=DEEPEST_CLONE,
+                )
             )
         if not inner.chain:
             self._census.add(target)

@@ -14,7 +14,6 @@ from locale_tools.write_catalogs import EXTENSION, room_of
 
 #: Rooms whose sentences are not gathered yet.
 NOT_YET = {
-    "host",
     "placement",
     "routing",
     "workflows",
@@ -35,6 +34,10 @@ PROGRAM = re.compile(r"[{;]\s*\n|function|</|^@media|{ [a-z-]+: |^\(?[a-z-]+: [^
 #: What reads like a sentence and is none: names of files, values of attributes.
 NO_SENTENCE = {
     "f'tape sheet {t.label}'",  # a key of price lists
+    "'fill stroke stroke-width stroke-linejoin stroke-linecap'",
+    "'fill fill-opacity fill-rule stroke stroke-width stroke-linejoin'",
+    "'font-family font-weight font-style font-size line-height text-anchor fill stroke'",
+    "'stroke stroke-width stroke-dasharray stroke-linecap stroke-linejoin stroke-opacity'",
 }
 
 SPEAKING = {"say", "say_count", "later"}

@@ -15,6 +15,7 @@ from underlit.language import (
     say_count,
     speak,
     spoken,
+    thousands,
     two_digits,
 )
 
@@ -80,6 +81,7 @@ def test_the_language_that_is_spoken_is_told(asked: str, heard: str) -> None:
 class TestGerman:
     def test_decimal_sign(self) -> None:
         assert mm(1.5) == "1,5 mm"
+        assert thousands(500000) == "500.000"
 
     def test_lists(self) -> None:
         assert joined(["rot", "gelb", "blau"]) == "rot, gelb und blau"
@@ -91,3 +93,8 @@ class TestGerman:
 def test_a_phrase_begins_a_sentence_and_a_sentence_stands_inside_one() -> None:
     assert (begun("the battery"), begun("Licht 3"), begun("")) == ("The battery", "Licht 3", "")
     assert (inside("Use foil"), inside("")) == ("use foil", "")
+
+
+@pytest.mark.parametrize(("number", "said"), [(7, "7"), (1234, "1,234"), (500000, "500,000")])
+def test_marks_after_thousands(number: int, said: str) -> None:
+    assert thousands(number) == said

@@ -13,6 +13,11 @@ def decimal(text: str) -> str:
     return text.replace(".", say("1.5")[1])
 
 
+def thousands(number: int) -> str:
+    """A large number with a mark after each thousand: 500,000."""
+    return f"{number:,}".replace(",", say("1,000")[1])
+
+
 def mm(length: float) -> str:
     """1.3 -> "1.3 mm", 4.0 -> "4 mm", 0.04 -> "0.04 mm"."""
     return f"{figure(length)} mm"
