@@ -13,12 +13,12 @@ house: `extension/locale/de/rules.po`. Translating is done there, by any editor 
 from __future__ import annotations
 
 import argparse
+import ast
 import io
 from datetime import UTC, datetime
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
-from babel.messages.extract import extract_from_file
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 from lxml import etree
@@ -36,8 +36,8 @@ UNDATED = datetime(2000, 1, 1, tzinfo=UTC)
 TEXTS = tuple(f"{INX}{name}" for name in ("name", "label", "option", "menu-tip"))
 ATTRIBUTES = ("gui-text", "gui-description")
 
-#: The functions that take texts, and which of their arguments are texts.
-KEYWORDS = {"say": None, "later": None, "say_count": (1, 2)}
+#: The functions that take texts, and how many texts they take.
+TAKES = {"say": 1, "later": 1, "say_count": 2}
 
 Text = str | tuple[str, str]
 
@@ -54,8 +54,15 @@ def texts_of(dialog: Path) -> list[str]:
 
 def said_in(source: Path) -> list[Text]:
     """Texts of one module in the order of the file; a pair is one thing and many."""
-    found = extract_from_file("python", source, keywords=KEYWORDS)
-    return [message for _, message, _, _ in found if message]
+    found: list[tuple[tuple[int, int], Text]] = []
+    for node in ast.walk(ast.parse(source.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Call) and ast.unparse(node.func) in TAKES:
+            given = node.args[: TAKES[ast.unparse(node.func)]]
+            texts = [a.value for a in given if isinstance(a, ast.Constant) and a.value]
+            if texts and len(texts) == len(given):
+                place = (node.lineno, node.col_offset)
+                found.append((place, texts[0] if len(texts) == 1 else (texts[0], texts[1])))
+    return [text for _, text in sorted(found, key=lambda one: one[0])]
 
 
 def room_of(source: Path) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import gettext
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from string import Formatter
 
 import pytest
@@ -30,6 +31,19 @@ def pairs(language: str, room: str) -> Iterator[tuple[str, str]]:
 def words_in(text: str) -> set[tuple[str, str]]:
     """Names in braces with their formats; literal braces are none."""
     return {(name, spec or "") for _, name, spec, _ in Formatter().parse(text) if name is not None}
+
+
+def test_texts_are_gathered_wherever_they_stand(tmp_path: Path) -> None:
+    """In the order of the file; also inside another text's words, and as what else is said."""
+    source = tmp_path / "module.py"
+    source.write_text(
+        'say(TABLE.get(x, later("One.")))\n'
+        'say("Two: {words}.", words=say_count("{number} fold", "{number} folds", f(x)))\n'
+        'say("three " "in a row" if y else "")\nsay("Three " "in a row.")\nsay(x)\nother("Four.")\n'
+    )
+    assert tools.said_in(source) == [
+        "One.", "Two: {words}.", ("{number} fold", "{number} folds"), "Three in a row."
+    ]  # fmt: skip
 
 
 def test_german_is_there() -> None:

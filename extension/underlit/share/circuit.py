@@ -17,6 +17,7 @@ from ..sheet.scene import Piece, Scene, Tape
 from ..sheet.step_pages import OWN_PICTURES, full
 from ..sheet.steps import Step, Thing, everything
 from ..sheet.true_size import middle_of
+from ..sheet.wording import name_of
 from .elements import drawn, element, number
 
 #: The picture is at most so wide and high, with room around it for words (its own units: as mm on
@@ -50,10 +51,8 @@ def diagram_of(
     wide, high = scale * (right - left) + 2.0 * ROOM, scale * (bottom - top) + 2.0 * ROOM
     fit = fit_into((left, top, right, bottom), (ROOM, ROOM, wide - ROOM, high - ROOM), scale)
     box = (1.0, 1.0, wide - 1.0, high - 1.0)
-    things = everything(scene)
-    names = {thing: f"thing-{i}" for i, thing in enumerate(things)}
-    draw = _plain if plain else _things
-    groups = draw(things, names, fit, box)
+    names = {thing: f"thing-{i}" for i, thing in enumerate(everything(scene))}
+    groups = _plain(names, fit) if plain else _things(scene, names, fit, box)
     own, special = _special(scene, steps, fit, box)
     size = f"0 0 {number(wide)} {number(high)}"
     svg = element(
@@ -77,9 +76,8 @@ def _extent(scene: Scene) -> Box:
     return (min(left, x0), min(top, y0), max(right, x1), max(bottom, y1))
 
 
-def _things(
-    things: Sequence[Thing], names: Mapping[Thing, str], fit: Fit, box: Box
-) -> list[ET.Element]:
+def _things(scene: Scene, names: Mapping[Thing, str], fit: Fit, box: Box) -> list[ET.Element]:
+    things = list(names)
     bodies = [t.body for t in things if isinstance(t, Piece)]
     hidden = shapely.transform(shapely.union_all(bodies), fit.points)
     shapes = [t.body if isinstance(t, Piece) else t.geometry for t in things]
@@ -87,7 +85,7 @@ def _things(
     off = shapely.transform(shapely.union_all([*shapes, *feet]), fit.points)
     labels, tree = Labels(box, off), shapely.STRtree(bodies)
     order = sorted(things, key=lambda thing: isinstance(thing, Piece))
-    told = {thing: _label(thing, fit, labels, tree) for thing in order}
+    told = {thing: _label(scene, thing, fit, labels, tree) for thing in order}
     return [
         element(
             "g", {"id": names[thing], "class": "thing"},
@@ -98,13 +96,11 @@ def _things(
     ]  # fmt: skip
 
 
-def _plain(
-    things: Sequence[Thing], names: Mapping[Thing, str], fit: Fit, box: Box
-) -> list[ET.Element]:
+def _plain(names: Mapping[Thing, str], fit: Fit) -> list[ET.Element]:
     return [
-        element("g", {"id": names[thing], "class": "thing"},
+        element("g", {"id": name, "class": "thing"},
                 element("g", {"class": "body"}, *drawn(_silhouette(thing, fit))))
-        for thing in things
+        for thing, name in names.items()
     ]  # fmt: skip
 
 
@@ -118,7 +114,9 @@ def _silhouette(thing: Thing, fit: Fit) -> list[Item]:
     return area(thing.geometry, fit, look.PAPER, look.PAPER_EDGE, 0.1)
 
 
-def _label(thing: Thing, fit: Fit, labels: Labels, tree: shapely.STRtree) -> list[Item]:
+def _label(
+    scene: Scene, thing: Thing, fit: Fit, labels: Labels, tree: shapely.STRtree
+) -> list[Item]:
     if isinstance(thing, Tape):
         at = fit.point(middle_of(thing.geometry, tree))
         return labels.put(thing.label, at, TAPE, look.INK, reach=0.6 * thing.width * fit.scale)
@@ -129,8 +127,7 @@ def _label(thing: Thing, fit: Fit, labels: Labels, tree: shapely.STRtree) -> lis
                           reach=2.6 * fit.scale)  # fmt: skip
     left, top, right, bottom = thing.body.bounds
     reach = 0.5 * min(right - left, bottom - top) * fit.scale
-    name = thing.call.removeprefix("the ")
-    return labels.put(name, fit.point(thing.at), OTHER, look.INK, reach=reach)
+    return labels.put(name_of(scene, thing), fit.point(thing.at), OTHER, look.INK, reach=reach)
 
 
 def _special(
