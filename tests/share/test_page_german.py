@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from lxml import html
 
+from kit.german import english_in
 from sheet.made import sample
 from underlit.share import words
 
@@ -32,7 +33,9 @@ def parsed(text: str) -> html.HtmlElement:
 
 
 def text_of(root: html.HtmlElement) -> str:
-    return " ".join(root.find("body").text_content().split())
+    """All that is read, without the script."""
+    texts = root.xpath("body//text()[not(parent::script)]")
+    return " ".join(" ".join(texts).split())
 
 
 @pytest.mark.parametrize("name", GERMAN)
@@ -44,6 +47,9 @@ class TestText:
         said = text_of(root)
         assert [text for text in SAID if text in said] == []
         assert "So wird sie gemacht" in said
+        assert english_in(said) == []
+        for label in root.xpath("//@aria-label | //@data-lit | //@data-dark | //title/text()"):
+            assert english_in(label) == []
         assert "Schritt 1 von" in said
 
     def test_all_but_the_words_is_the_same(self, german_pages: dict[str, Path], name: str) -> None:

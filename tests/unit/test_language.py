@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from underlit.language import (
@@ -85,6 +86,10 @@ class TestGerman:
 
     def test_lists(self) -> None:
         assert joined(["rot", "gelb", "blau"]) == "rot, gelb und blau"
+
+    def test_counted_by_an_array(self) -> None:
+        counted = say_count("{number} light", "{number} lights", np.int32(3))
+        assert counted == "3 Lichter"
 
     def test_what_is_not_translated_stays_english(self) -> None:
         assert say("No catalog has this.") == "No catalog has this."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gettext
 from functools import cache
+from operator import index
 from pathlib import Path
 
 DOMAIN = "underlit"
@@ -43,9 +44,9 @@ def say(text: str, /, **words: object) -> str:
 def say_count(one: str, many: str, number: int, /, **words: object) -> str:
     """A sentence about a number of things; `{number}` in it is that number.
 
-    say_count("{number} light", "{number} lights", 3) -> "3 lights"
+    say_count("{number} light", "{number} lights", 3) -> "3 lights"; numpy's integers will do.
     """
-    return _catalog().ngettext(one, many, number).format(number=number, **words)
+    return _catalog().ngettext(one, many, index(number)).format(number=number, **words)
 
 
 def later(text: str) -> str:
