@@ -8,6 +8,7 @@ from collections.abc import Sequence
 import shapely
 
 from ..errors import UnknownChoice
+from ..language import decimal, say
 from ..model.card import Opening
 from ..units import TOLERANCE
 
@@ -25,7 +26,7 @@ def choose(
     """
     if not openings:
         raise UnknownChoice(
-            "There is no window to light yet: draw the panel and its windows on Die cut first."
+            say("There is no window to light yet: draw the panel and its windows on Die cut first.")
         )
     if not (names or numbers or places):
         return tuple(openings)
@@ -43,7 +44,9 @@ def _by_name(openings: Sequence[Opening], name: str) -> set[int]:
     found = {i for i, o in enumerate(openings) if o.name == name}
     found = found or {i for i, o in enumerate(openings) if o.object == name}
     if not found:
-        raise UnknownChoice(f"{name} is no window. Click a tinted window (layer Openings).")
+        raise UnknownChoice(
+            say("{name} is no window. Click a tinted window (layer Openings).", name=name)
+        )
     return found
 
 
@@ -51,8 +54,15 @@ def _by_number(openings: Sequence[Opening], number: int) -> set[int]:
     found = {i for i, o in enumerate(openings) if o.number == number}
     if not found:
         last = max(o.number for o in openings)
-        have = "only window 1" if last == 1 else f"windows 1 to {last}"
-        raise UnknownChoice(f"There is no window {number}; this card has {have}.")
+        if last == 1:
+            words = say("There is no window {number}; this card has only window 1.", number=number)
+        else:
+            words = say(
+                "There is no window {number}; this card has windows 1 to {last}.",
+                number=number,
+                last=last,
+            )
+        raise UnknownChoice(words)
     return found
 
 
@@ -61,7 +71,8 @@ def _by_place(openings: Sequence[Opening], place: tuple[float, float]) -> int:
     point = shapely.Point(place)
     over = shapely.dwithin([o.outline for o in openings], point, TOLERANCE).nonzero()[0].tolist()
     if not over:
-        raise UnknownChoice(f"There is no window at {place[0]:g}, {place[1]:g} mm.")
+        x, y = (decimal(f"{value:g}") for value in place)
+        raise UnknownChoice(say("There is no window at {x}, {y} mm.", x=x, y=y))
     return int(min(over, key=lambda i: (openings[i].outline.area, i)))
 
 
@@ -72,11 +83,15 @@ def read_numbers(text: str) -> tuple[int, ...]:
         first, dash, last = (word.strip() for word in part.partition("-"))
         ends = (first, last) if dash else (first, first)
         if not all(word.isascii() and word.isdecimal() and len(word) < 7 for word in ends):
-            raise UnknownChoice(f"Window numbers look like 1,4,7-9, not {text}.")
+            raise UnknownChoice(say("Window numbers look like 1,4,7-9, not {text}.", text=text))
         if int(ends[1]) < int(ends[0]):
-            raise UnknownChoice(f"Window numbers run upwards, like 7-9, not {part.strip()}.")
+            raise UnknownChoice(
+                say("Window numbers run upwards, like 7-9, not {text}.", text=part.strip())
+            )
         if int(ends[1]) - int(ends[0]) > 9999:
-            raise UnknownChoice(f"{part.strip()} are more windows than a card can have.")
+            raise UnknownChoice(
+                say("{text} are more windows than a card can have.", text=part.strip())
+            )
         numbers += range(int(ends[0]), int(ends[1]) + 1)
     return tuple(dict.fromkeys(numbers))
 
@@ -88,7 +103,7 @@ def read_place(text: str) -> tuple[float, float]:
     except ValueError:
         x = y = math.nan
     if not (math.isfinite(x) and math.isfinite(y)):
-        raise UnknownChoice(f"A place looks like 12.5,40 (mm), not {text}.")
+        raise UnknownChoice(say("A place looks like 12.5,40 (mm), not {text}.", text=text))
     return (x, y)
 
 
@@ -98,7 +113,9 @@ def read_count(text: str) -> int | None:
         return None
     word = text.strip()
     if not (word.isascii() and word.isdecimal() and 1 <= int(word[:9]) <= 200):
-        raise UnknownChoice(f"The number of lights per window is auto or 1 to 200, not {text}.")
+        raise UnknownChoice(
+            say("The number of lights per window is auto or 1 to 200, not {text}.", text=text)
+        )
     return int(word)
 
 
@@ -115,5 +132,7 @@ def read_turn(text: str) -> str | float:
     except ValueError:
         angle = math.nan
     if not math.isfinite(angle):
-        raise UnknownChoice(f"The turn is free, 45 or an angle in degrees, not {text}.")
+        raise UnknownChoice(
+            say("The turn is free, 45 or an angle in degrees, not {text}.", text=text)
+        )
     return angle % 360.0

@@ -19,7 +19,7 @@ from ..profiles import Profile
 from ..records import record
 from ..stack import Layers
 from ..units import TOLERANCE
-from .power_data import Fold, Ground, NoPlace, Point, PowerPlace, Tab, Wish
+from .power_data import Fold, Ground, Hindrance, NoPlace, Point, PowerPlace, Tab, Wish
 from .power_flap import Flaps, find_fold, flaps_for, fold_distances
 from .power_ring import ring_at, ring_sizes
 from .power_room import Need, misses, needs_of, places
@@ -68,12 +68,12 @@ def place_power(wish: Wish, ground: Ground, profile: Profile, at: Point) -> Powe
 
 def _plan(
     wish: Wish, ground: Ground, profile: Profile, board: Board, at: Point
-) -> PowerPlace | tuple[str, ...]:
+) -> PowerPlace | tuple[Hindrance, ...]:
     """The battery right there, or the reasons against it (of the way that lacks least)."""
     foam = _foam(wish, profile)
     if wish.closes == "press" and foam is None:
         return (no_foam(wish, profile),)
-    best: tuple[float, tuple[str, ...]] | None = None
+    best: tuple[float, tuple[Hindrance, ...]] | None = None
     found: PowerPlace | None = None
     for angle, inside, needs in _options(wish, ground, profile):
         missed = misses(needs, at)
@@ -84,7 +84,7 @@ def _plan(
                 best = (lack, tuple(map(sentence, worst[:TOLD])))
             continue
         place = _complete(wish, ground, profile, board, at, angle, inside)
-        if isinstance(place, str):
+        if isinstance(place, Hindrance):
             best = (-1.0, (place,))
         elif place.tab is not None or not wish.tab:
             return place
@@ -125,8 +125,8 @@ def _complete(
     at: Point,
     angle: float,
     inside: float,
-) -> PowerPlace | str:
-    """Fold, tab, ring and collar of a battery that has room; what is missing, in words."""
+) -> PowerPlace | Hindrance:
+    """Fold, tab, ring and collar of a battery that has room; or what is missing."""
     fold: Fold | None = None
     fixed = None if wish.bare else angle
     if wish.closes == "flap":

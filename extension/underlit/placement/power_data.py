@@ -124,8 +124,26 @@ class PowerPlace:
 
 
 @record
-class NoPlace:
-    """Why it does not fit, in sentences with figures, and where nearest it would fit."""
+class Hindrance:
+    """A reason against a place, in words with figures, and whether foam has to do with it."""
 
-    reasons: tuple[str, ...]
+    words: str
+    foam: bool
+
+
+@record
+class NoPlace:
+    """Why it does not fit, and where nearest it would fit."""
+
+    hindrances: tuple[Hindrance, ...]
     nearest: Point | None
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Sentences with figures."""
+        return tuple(one.words for one in self.hindrances)
+
+    @property
+    def foam(self) -> bool:
+        """Whether foam has to do with it."""
+        return any(one.foam for one in self.hindrances)

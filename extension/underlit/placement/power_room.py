@@ -14,6 +14,7 @@ import shapely
 from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
+from ..language import say
 from ..records import record
 from ..units import TOLERANCE
 from .power_data import Ground, Point, Wish
@@ -34,7 +35,8 @@ class Need:
     """`core` (about the origin; a point or a convex polygon) widened by `radius` lies inside
     `area`, or clear of it, by at least `limit` mm.
 
-    `subject` is what moves and `thing` what it comes near to, in a maker's words.
+    `subject` is what moves (see `power_words.SUBJECTS`) and `thing` what it comes near to, in a
+    maker's words; `foam`: whether that is foam.
     """
 
     subject: str
@@ -44,6 +46,7 @@ class Need:
     area: BaseGeometry
     inside: bool
     limit: float
+    foam: bool = False
 
 
 @record
@@ -87,28 +90,28 @@ def needs_of(
         return tuple(_ring_needs(ground, radius, clear))
     core, radius = outline_of(wish, angle), wish.radius if wish.bare else 0.0
     wide = max(radius, wish.collar)
-    name = "the battery's paper ring" if wish.collar else "the battery"
+    name = "paper ring" if wish.collar else "battery"
     found = [
-        Need("the battery", "the panel's edge", core, radius, ground.panel, True, 0.0),
-        Need("the battery", "the back sheet's edge", core, radius, ground.base, True, edge),
+        Need("battery", say("the panel's edge"), core, radius, ground.panel, True, 0.0),
+        Need("battery", say("the back sheet's edge"), core, radius, ground.base, True, edge),
     ]
     found += _clear(name, core, wide, _windows(ground), opening)
     found += _clear(name, core, wide, _lights(ground), gap if not wish.collar else 0.0)
-    found += _clear("the battery", core, radius, _others(ground), BETWEEN)
+    found += _clear("battery", core, radius, _others(ground), BETWEEN)
     if wish.closes in {"flap", "slide"}:
-        found += _clear("the battery", core, radius, _foams(ground), 0.0)
+        found += _clear("battery", core, radius, _foams(ground), 0.0, foam=True)
     return tuple(found)
 
 
 def _ring_needs(ground: Ground, radius: float, clear: float) -> list[Need]:
-    core, name = Spot(0.0, 0.0), "the press ring"
+    core, name = Spot(0.0, 0.0), "press ring"
     return [
-        Need(name, "the panel's edge", core, radius, ground.panel, True, clear),
-        Need(name, "the back sheet's edge", core, radius, ground.base, True, 0.0),
+        Need(name, say("the panel's edge"), core, radius, ground.panel, True, clear),
+        Need(name, say("the back sheet's edge"), core, radius, ground.base, True, 0.0),
         *_clear(name, core, radius, _windows(ground), clear),
         *_clear(name, core, radius, _lights(ground), BETWEEN),
         *_clear(name, core, radius, _others(ground), BETWEEN),
-        *_clear(name, core, radius, _foams(ground), 0.0),
+        *_clear(name, core, radius, _foams(ground), 0.0, foam=True),
         *_clear(name, core, radius, _folds(ground), 0.0),
     ]
 
@@ -117,11 +120,11 @@ Named = list[tuple[str, BaseGeometry]]
 
 
 def _windows(ground: Ground) -> Named:
-    return [(f"window {o.number}", o.clear) for o in ground.openings]
+    return [(say("window {number}", number=o.number), o.clear) for o in ground.openings]
 
 
 def _lights(ground: Ground) -> Named:
-    return [(f"light {i}", part.body) for i, part in enumerate(ground.lights, 1)]
+    return [(say("light {number}", number=i), p.body) for i, p in enumerate(ground.lights, 1)]
 
 
 def _others(ground: Ground) -> Named:
@@ -129,18 +132,23 @@ def _others(ground: Ground) -> Named:
 
 
 def _foams(ground: Ground) -> Named:
-    return [(f"the foam {sheet.object}", sheet.geometry) for sheet in ground.foam]
+    return [(say("the foam {name}", name=s.object), s.geometry) for s in ground.foam]
 
 
 def _folds(ground: Ground) -> Named:
-    return [("a fold", ground.folds)] if not ground.folds.is_empty else []
+    return [(say("a fold"), ground.folds)] if not ground.folds.is_empty else []
 
 
 def _clear(
-    subject: str, core: BaseGeometry, radius: float, things: Named, limit: float
+    subject: str,
+    core: BaseGeometry,
+    radius: float,
+    things: Named,
+    limit: float,
+    foam: bool = False,
 ) -> list[Need]:
     return [
-        Need(subject, name, core, radius, area, False, limit)
+        Need(subject, name, core, radius, area, False, limit, foam)
         for name, area in things
         if not area.is_empty
     ]

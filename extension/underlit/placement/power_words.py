@@ -2,68 +2,123 @@
 
 from __future__ import annotations
 
+from ..language import decimal, later, mm, say
 from ..profiles import Profile
-from .power_data import Wish
+from .power_data import Hindrance, Wish
 from .power_room import Miss
 
+#: What moves with a battery, as a sentence begins with it.
+SUBJECTS = {
+    "battery": later("The battery"),
+    "paper ring": later("The battery's paper ring"),
+    "press ring": later("The press ring"),
+}
 
-def length(value: float) -> str:
-    """4.25 -> "4.3 mm", 4.0 -> "4 mm"."""
-    text = f"{value:.1f}" if abs(value) >= 0.1 else f"{value:.2f}"
-    return f"{text.rstrip('0').rstrip('.')} mm"
 
-
-def sentence(miss: Miss) -> str:
+def sentence(miss: Miss) -> Hindrance:
     """One unmet need."""
-    need, there = miss.need, miss.there
-    if there < 0.005:
-        way = "beyond" if need.inside else "into"
-        deep = f"{length(-there)} {way}" if there < -0.005 else "right up to"
-        short = f"{need.subject[0].upper()}{need.subject[1:]} would reach {deep} {need.thing}"
-        return f"{short}; it must keep {length(need.limit)} clear." if need.limit else f"{short}."
-    return (
-        f"{need.subject[0].upper()}{need.subject[1:]} would be {_short_of(there, need.limit)} from "
-        f"{need.thing}, and {length(need.limit)} are needed."
-    )
+    need = miss.need
+    subject = say(SUBJECTS[need.subject])
+    if miss.there < 0.005:
+        words = _reaching(miss, subject)
+    else:
+        words = say(
+            "{subject} would be {distance} from {thing}, and {limit} are needed.",
+            subject=subject,
+            distance=_short_of(miss.there, need.limit),
+            thing=need.thing,
+            limit=mm(need.limit),
+        )
+    return Hindrance(words, need.foam)
+
+
+def _reaching(miss: Miss, subject: str) -> str:
+    """Of a need whose shapes touch or overlap."""
+    need, deep = miss.need, mm(-miss.there)
+    if miss.there >= -0.005:
+        words = say("{subject} would reach right up to {thing}", subject=subject, thing=need.thing)
+    elif need.inside:
+        words = say(
+            "{subject} would reach {deep} beyond {thing}",
+            subject=subject,
+            deep=deep,
+            thing=need.thing,
+        )
+    else:
+        words = say(
+            "{subject} would reach {deep} into {thing}",
+            subject=subject,
+            deep=deep,
+            thing=need.thing,
+        )
+    if not need.limit:
+        return f"{words}."
+    return say("{reach}; it must keep {limit} clear.", reach=words, limit=mm(need.limit))
 
 
 def _short_of(there: float, limit: float) -> str:
     """A distance with enough decimals to differ from the limit that it misses."""
-    text = length(there)
-    return text if text != length(limit) else f"{there:.2f} mm"
+    text = mm(there)
+    return text if text != mm(limit) else decimal(f"{there:.2f} mm")
 
 
-def no_foam(wish: Wish, profile: Profile) -> str:
+def no_foam(wish: Wish, profile: Profile) -> Hindrance:
     """No layers of foam leave the travel of a press."""
     low, high = sorted(profile.press.travel)
+    least, most, height = decimal(f"{low:g}"), mm(high), mm(wish.height)
     foam = wish.foam
-    if foam is not None and foam.travel is not None and not foam.foams:
-        left = length(wish.height + foam.travel)
-        there = f"{length(foam.travel)} above" if foam.travel > 0.0 else "no higher than"
-        return (
-            f"Your foam of {length(foam.thickness)} settles to {left}: the panel is {there} "
-            f"the battery ({length(wish.height)} high), and a press needs {low:g} to "
-            f"{length(high)}. Name another spacer in your settings."
+    if foam is None or foam.travel is None or foam.foams:
+        words = say(
+            "None of your foams, in up to {layers} layers, leaves the panel {least} to {most} "
+            "above a battery {height} high.",
+            layers=f"{profile.press.most_layers:.0f}",
+            least=least,
+            most=most,
+            height=height,
         )
-    return (
-        f"None of your foams, in up to {profile.press.most_layers:.0f} layers, leaves the panel "
-        f"{low:g} to {length(high)} above a battery {length(wish.height)} high."
-    )
+    elif foam.travel > 0.0:
+        words = say(
+            "Your foam of {foam} settles to {left}: the panel is {travel} above the battery "
+            "({height} high), and a press needs {least} to {most}. Name another spacer in your "
+            "settings.",
+            foam=mm(foam.thickness),
+            left=mm(wish.height + foam.travel),
+            travel=mm(foam.travel),
+            height=height,
+            least=least,
+            most=most,
+        )
+    else:
+        words = say(
+            "Your foam of {foam} settles to {left}: the panel is no higher than the battery "
+            "({height} high), and a press needs {least} to {most}. Name another spacer in your "
+            "settings.",
+            foam=mm(foam.thickness),
+            left=mm(wish.height + foam.travel),
+            height=height,
+            least=least,
+            most=most,
+        )
+    return Hindrance(words, True)
 
 
-def no_fold(wish: Wish, distance: float, edge: float) -> str:
+def no_fold(wish: Wish, distance: float, edge: float) -> Hindrance:
     """No flap fits."""
-    return (
-        f"The back sheet cannot be folded over the battery there: the flap's contact lies "
-        f"{length(2.0 * distance)} from the battery's middle and {length(edge + wish.contact)} "
-        "inside the back sheet's edge, and the flap may take no window, light, foam or fold along "
-        "or cover one."
+    words = say(
+        "The back sheet cannot be folded over the battery there: the flap's contact lies {far} "
+        "from the battery's middle and {inside} inside the back sheet's edge, and the flap may "
+        "take no window, light, foam or fold along or cover one.",
+        far=mm(2.0 * distance),
+        inside=mm(edge + wish.contact),
     )
+    return Hindrance(words, True)
 
 
-def no_tab(profile: Profile) -> str:
+def no_tab(profile: Profile) -> Hindrance:
     """No pull tab finds its way out."""
-    return (
-        f"A pull tab {length(profile.press.tab_width)} wide finds no straight way from there to an "
-        "edge past windows, lights, overlaps and folds."
+    words = say(
+        "A pull tab {width} wide finds no straight way from there to an edge past windows, lights, "
+        "overlaps and folds.",
+        width=mm(profile.press.tab_width),
     )
+    return Hindrance(words, False)

@@ -16,6 +16,7 @@ import shapely
 from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
+from ..language import say
 from ..records import record
 from .board import Board, Key, Tree
 from .task import Task
@@ -73,7 +74,7 @@ class Neck:
 def things_of(board: Board, task: Task) -> list[Thing]:
     """All things of a task that stay, feet as the board has turned them."""
     limits = task.limits
-    found = [Thing("the edge", task.base.boundary, limits.edge, "edge")]
+    found = [Thing(say("the edge"), task.base.boundary, limits.edge, "edge")]
     for i, o in enumerate(task.obstacles):
         found.append(Thing(o.name, o.area, o.clearance, "obstacle", i, o.polarity))
     for i, cell in enumerate(task.cells):

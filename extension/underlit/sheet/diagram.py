@@ -112,7 +112,8 @@ def _tape_line(tape: Tape) -> str:
     line = f"{tape.label}   {figure(tape.length)} mm"
     if not tape.folds:
         return line
-    return f"{line}, {say_count('{number} fold', '{number} folds', tape.folds)}"
+    folds = say_count("{number} fold", "{number} folds", tape.folds)
+    return f"{line}, {folds}"
 
 
 def _feet(piece: Piece) -> dict[str, str]:

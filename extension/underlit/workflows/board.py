@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from ..connectivity.contacts import is_bare
 from ..connectivity.folding import flaps_of
 from ..interpretation.contours import is_closed
+from ..language import say
 from ..model.card import Part
 from ..model.case import Case
 from ..model.drawing import Shape
@@ -177,7 +178,7 @@ def _openings(case: Case) -> tuple[tuple[OwnOpening, ...], tuple[Obstacle, ...]]
         if len(lenses.query(opening.outline, predicate="intersects")):
             own.append(OwnOpening(opening.name, seen, limits.own_opening_tape))
         elif not opening.through:
-            name = f"window {opening.number}"
+            name = say("window {number}", number=opening.number)
             foreign.append(Obstacle(name, seen, limits.opening_clearance))
     return tuple(own), tuple(foreign)
 

@@ -7,13 +7,13 @@ from collections.abc import Mapping, Sequence
 from .. import __version__
 from ..colours.palette import Palette
 from ..errors import UnknownChoice
+from ..language import say, say_count
 from ..model.case import Case
 from ..model.drawing import Drawing
 from ..model.finding import Finding
 from ..profiles import Profile
 from ..records import record
 from ..rules import check_all
-from ..rules.wording import count
 from ..sheet.book import book_of
 from ..sheet.content import Book
 from ..sheet.kinds import KINDS
@@ -77,12 +77,20 @@ def read_choices(
     except ValueError:
         number = 0
     if not 1 <= number <= MOST_COPIES:
-        raise UnknownChoice(f"--copies is a whole number from 1 to {MOST_COPIES}, not {copies}.")
+        raise UnknownChoice(
+            say(
+                "--copies is a whole number from 1 to {most}, not {copies}.",
+                most=MOST_COPIES,
+                copies=copies,
+            )
+        )
     words = [word.strip() for word in pages.split(",") if word.strip()]
     for word in words:
         if word not in (*KINDS, SHARE, "all", "none"):
             named = ", ".join((*KINDS, SHARE))
-            raise UnknownChoice(f"--pages names {named}, all or none, not {word}.")
+            raise UnknownChoice(
+                say("--pages names {named}, all or none, not {word}.", named=named, word=word)
+            )
     every = "all" in words or not words
     kinds = tuple(KINDS) if every else tuple(k for k in KINDS if k in words)
     known = read_prices(*prices) if prices is not None else None
@@ -101,7 +109,9 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
     report = build_report("build-sheet", drawing.name, case, findings, accepted, verdict)
     if case.card.base.is_empty and not case.card.panels:
         report["supplies"] = None
-        words = "There is neither a front nor a back sheet on this drawing, so nothing was printed."
+        words = say(
+            "There is neither a front nor a back sheet on this drawing, so nothing was printed."
+        )
         return BuildSheet({}, report, _summary(words, findings), words)
     scene = scene_of(case)
     palette = palette_for(case, scene, choices.wanted, choices.copies)
@@ -140,9 +150,10 @@ def _unpriced(supplies: Supplies, choices: Choices) -> str | None:
     if not choices.prices or any(line.price is not None for line in supplies.lines):
         return None
     named = next(iter(choices.prices))
-    return (
-        f"No price was taken: nothing on this card is called {named} or anything else in your "
-        "price list. Its column item must hold the words of the supplies file."
+    return say(
+        "No price was taken: nothing on this card is called {item} or anything else in your price "
+        "list. Its column item must hold the words of the supplies file.",
+        item=named,
     )
 
 
@@ -151,8 +162,12 @@ def _book(
     drawing: str, choices: Choices, palette: Palette | str | None,
 ) -> Book:  # fmt: skip
     plan = palette if isinstance(palette, Palette) else None
-    footer = f"Underlit {__version__}, from {drawing}. An estimate from a drawing: local rules, "
-    footer += "emergency services and the maker of your battery come first."
+    footer = say(
+        "Underlit {version}, from {drawing}. An estimate from a drawing: local rules, emergency "
+        "services and the maker of your battery come first.",
+        version=__version__,
+        drawing=drawing,
+    )
     return book_of(scene, choices.paper, name, supplies, findings, choices.kinds, footer, plan)
 
 
@@ -170,19 +185,25 @@ def _words(
 ) -> str:
     lines = []
     if book is not None:
-        pages = count(len(book.pages), "page", "pages")
-        lines.append(f"{pages} saved. Measure the 100 mm line before you cut.")
+        lines.append(
+            say_count(
+                "{number} page saved. Measure the 100 mm line before you cut.",
+                "{number} pages saved. Measure the 100 mm line before you cut.",
+                len(book.pages),
+            )
+        )
     if shared:
         lines.append(shared)
     lines += remarks
     faults = tally(findings)
     if any(finding.severity == "stop" for finding in findings):
-        lines.append(f"Every page is marked NOT READY: {faults}.")
+        lines.append(say("Every page is marked NOT READY: {faults}.", faults=faults))
+    elif faults and book is not None:
+        lines.append(say("{faults}, on the last page.", faults=faults))
     elif faults:
-        where = ", on the last page" if book is not None else ", all on the page"
-        lines.append(f"{faults[0].upper()}{faults[1:]}{where}.")
+        lines.append(say("{faults}, all on the page.", faults=faults))
     if case.card.cells:
-        lines.append("Keep coin batteries away from children.")
+        lines.append(say("Keep coin batteries away from children."))
     return "\n".join(lines)
 
 

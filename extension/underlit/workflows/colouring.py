@@ -6,9 +6,9 @@ from ..colours.paints import Colour, read_colours
 from ..colours.palette import Palette, palette_of
 from ..colours.places import CHOICES
 from ..errors import UnknownChoice
+from ..language import say, say_count
 from ..model.case import Case
 from ..records import record
-from ..rules.wording import count
 from ..sheet.scene import Scene
 from .report import rounded
 
@@ -28,7 +28,12 @@ def read_wanted(colours: str, refill: str) -> Wanted | None:
     """
     if refill not in CHOICES:
         raise UnknownChoice(
-            f"--refill is {', '.join(CHOICES[:-1])} or {CHOICES[-1]}, not {refill}."
+            say(
+                "--refill is {known} or {last}, not {word}.",
+                known=", ".join(CHOICES[:-1]),
+                last=CHOICES[-1],
+                word=refill,
+            )
         )
     if not colours.strip():
         return None
@@ -79,6 +84,12 @@ def palette_words(palette: Palette | str | None, printed: bool) -> list[str]:
     if palette is None or isinstance(palette, str):
         return [palette] if palette else []
     if not printed:
-        return ["No colour plan: it stands on the making sheet, which you left out."]
-    cards = count(len(palette.plan.cards), "card", "cards")
-    return [f"Colour plan: {cards} from {len(palette.colours)} colours, all different."]
+        return [say("No colour plan: it stands on the making sheet, which you left out.")]
+    return [
+        say_count(
+            "Colour plan: {number} card from {colours} colours, all different.",
+            "Colour plan: {number} cards from {colours} colours, all different.",
+            len(palette.plan.cards),
+            colours=len(palette.colours),
+        )
+    ]

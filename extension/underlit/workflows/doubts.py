@@ -8,10 +8,10 @@ from shapely.geometry.base import BaseGeometry
 
 from ..interpretation.frames import BASE_MARGIN
 from ..interpretation.outlines import Outlines
+from ..language import decimal, figure, later, mm, say, say_count
 from ..model.case import Case
 from ..model.drawing import LABELS, Drawing, Page
 from ..model.finding import Finding
-from ..rules.wording import count, figure, mm
 from .pieces import SMALLEST_CARD, Piece, inner_edges
 
 #: Cards that are usually made, width by height in mm. ISO 216 A sizes; inch sizes are common
@@ -32,11 +32,11 @@ ALIKE = 0.8
 
 #: Layers that makers name by the words of our messages.
 PLAIN = {
-    "panel": "Die cut",
-    "windows": "Die cut",
-    "back sheet": "Base",
-    "battery": "Power",
-    "vellum": "Diffuser",
+    later("panel"): "Die cut",
+    later("windows"): "Die cut",
+    later("back sheet"): "Base",
+    later("battery"): "Power",
+    later("vellum"): "Diffuser",
 }
 
 #: A panel is of a usual size within this (mm).
@@ -60,24 +60,28 @@ MANY_SPECKS = 200
 def nothing_to_read(empty: bool, outlines: Outlines, instead: str = "") -> Finding:
     """The finding of a drawing without any panel; `instead`: what to do with what is there."""
     if empty:
-        message = "The page is empty; I have put the layers in."
-        remedy = "Draw the edge of your panel and its windows on Die cut, then run this again."
+        message = say("The page is empty; I have put the layers in.")
+        remedy = say("Draw the edge of your panel and its windows on Die cut, then run this again.")
     elif outlines.frame_doubtful:
-        message = (
+        message = say(
             "The only outline that could be the panel is as large as the page, so I took it for "
             "the page's frame and changed nothing."
         )
-        remedy = "If it is the edge of your panel, select it and run this again."
+        remedy = say("If it is the edge of your panel, select it and run this again.")
     elif outlines.specks:
-        message = (
-            f"All that closes here is smaller than 2 mm² "
-            f"({count(outlines.specks, 'outline', 'outlines')}), so I took it as dust and changed "
-            f"nothing: I find no closed outline that could be the panel."
+        message = say_count(
+            "All that closes here is smaller than 2 mm² ({number} outline), so I took it as dust "
+            "and changed nothing: I find no closed outline that could be the panel.",
+            "All that closes here is smaller than 2 mm² ({number} outlines), so I took it as dust "
+            "and changed nothing: I find no closed outline that could be the panel.",
+            outlines.specks,
         )
-        remedy = "If it is the card, it is drawn far too small: enlarge it, then run this again."
+        remedy = say(
+            "If it is the card, it is drawn far too small: enlarge it, then run this again."
+        )
     else:
-        message = "I find no closed outline that could be the panel, so I changed nothing."
-        remedy = instead or (
+        message = say("I find no closed outline that could be the panel, so I changed nothing.")
+        remedy = instead or say(
             "Trace the picture or turn text into outlines (Path > Object to Path), or close the "
             "panel's edge with the node tool. Then select it and run this again."
         )
@@ -103,9 +107,11 @@ def hints(
         x0, y0, x1, y1 = panels[0].outline.bounds
         told += _other_inch((x1 - x0, y1 - y0)) or _odd_size((x1 - x0, y1 - y0))
     if specks >= MANY_SPECKS:
-        told.append("So many specks are dust in the scan: let the tracer leave specks out.")
+        told.append(say("So many specks are dust in the scan: let the tracer leave specks out."))
     if case.apart:
-        told.append("Back sheet and panel do not lie over each other: move one onto the other.")
+        told.append(
+            say("Back sheet and panel do not lie over each other: move one onto the other.")
+        )
     if margin is not None and panels and base is None:
         told.append(_no_base_drawn(case.card.base_drawn, bool(pieces), margin))
     return tuple(told)
@@ -113,10 +119,12 @@ def hints(
 
 def _no_base_drawn(there: bool, several: bool, margin: float) -> str:
     if there:
-        return "There is a back sheet already, so I drew none."
+        return say("There is a back sheet already, so I drew none.")
     if several:
-        return "I draw the back sheet as soon as the panel is chosen."
-    return f"The panel is too small for a back sheet {mm(margin)} inside its edge."
+        return say("I draw the back sheet as soon as the panel is chosen.")
+    return say(
+        "The panel is too small for a back sheet {margin} inside its edge.", margin=mm(margin)
+    )
 
 
 def frame_hint(outlines: Outlines) -> tuple[str, ...]:
@@ -131,8 +139,11 @@ def base_hint(outlines: Outlines, base_drawn: bool) -> tuple[str, ...]:
     """What to do where the back sheet seems to be drawn on the panel's layer."""
     found = () if base_drawn else inner_edges(outlines)
     return tuple(
-        f"{edge.object} runs just inside the panel's edge, so I take it as a window as large as "
-        f"the panel. If it is your back sheet, select it and run this again."
+        say(
+            "{name} runs just inside the panel's edge, so I take it as a window as large as the "
+            "panel. If it is your back sheet, select it and run this again.",
+            name=edge.object,
+        )
         for edge in found[:1]
     )
 
@@ -145,16 +156,21 @@ def layer_hints(drawing: Drawing) -> tuple[str, ...]:
         meant = _nearly(label) if layer.role is None and label else None
         if meant is not None:
             told.append(
-                f'I do not read the layer "{label}". If it belongs to the card, rename it to '
-                f'"{meant}" (or "{meant} #2").'
+                say(
+                    'I do not read the layer "{label}". If it belongs to the card, rename it to '
+                    '"{meant}" (or "{meant} #2").',
+                    label=label,
+                    meant=meant,
+                )
             )
     return tuple(told)
 
 
 def _nearly(label: str) -> str | None:
     """The default label that a label begins with ("Tape copy"), nearly is or says plainly."""
-    if label.casefold() in PLAIN:
-        return PLAIN[label.casefold()]
+    plain = PLAIN | {say(word).casefold(): meant for word, meant in PLAIN.items()}
+    if label.casefold() in plain:
+        return plain[label.casefold()]
     for meant in LABELS.values():
         if label.casefold().startswith(f"{meant} ".casefold()):
             return meant
@@ -169,10 +185,14 @@ def edge_hints(outlines: Outlines, page: Page) -> tuple[str, ...]:
     """What lies across a panel's edge, and a panel that may be a mere frame round the card."""
     told = []
     if outlines.notches:
-        crosses = count(outlines.notches, "outline crosses", "outlines cross")
         told.append(
-            f"{crosses} the panel's edge, so I cut it off there. Move it clear of the panel if it "
-            f"is a piece of its own."
+            say_count(
+                "{number} outline crosses the panel's edge, so I cut it off there. Move it clear "
+                "of the panel if it is a piece of its own.",
+                "{number} outlines cross the panel's edge, so I cut it off there. Move it clear "
+                "of the panel if it is a piece of its own.",
+                outlines.notches,
+            )
         )
     full = {piece.opening for piece in outlines.loose}
     if len(outlines.panels) == len(outlines.openings) == 1 and full:
@@ -180,8 +200,11 @@ def edge_hints(outlines: Outlines, page: Page) -> tuple[str, ...]:
         apart = zip(frame.outline.bounds, page_edge, strict=True)
         if all(abs(a - b) <= BASE_MARGIN for a, b in apart):
             told.append(
-                f"{frame.object} is nearly as large as the page and holds one large window. If it "
-                f"is only a frame, select the edge of your panel and run this again."
+                say(
+                    "{name} is nearly as large as the page and holds one large window. If it is "
+                    "only a frame, select the edge of your panel and run this again.",
+                    name=frame.object,
+                )
             )
     return tuple(told)
 
@@ -189,34 +212,57 @@ def edge_hints(outlines: Outlines, page: Page) -> tuple[str, ...]:
 def open_hints(outlines: Outlines) -> tuple[str, ...]:
     """What to do about outlines that do not close."""
     told = [
-        f"{name} goes round so much that it may be the panel, but it does not close: close it "
-        f"with the node tool, then run this again."
+        say(
+            "{name} goes round so much that it may be the panel, but it does not close: close it "
+            "with the node tool, then run this again.",
+            name=name,
+        )
         for name in outlines.unclosed[:1]
     ]
     if outlines.gaps:
-        has = count(outlines.gaps, "outline has", "outlines have")
-        told.append(f"{has} a small gap: close it with the node tool, then run this again.")
-    if outlines.chained:
-        come = count(outlines.chained, "outline comes", "outlines come")
         told.append(
-            f"{come} as separate lines: select them, use Path > Combine, select all nodes and "
-            f"join them (node tool), then run this again."
+            say_count(
+                "{number} outline has a small gap: close it with the node tool, then run this "
+                "again.",
+                "{number} outlines have a small gap: close it with the node tool, then run this "
+                "again.",
+                outlines.gaps,
+            )
+        )
+    if outlines.chained:
+        told.append(
+            say_count(
+                "{number} outline comes as separate lines: select them, use Path > Combine, select "
+                "all nodes and join them (node tool), then run this again.",
+                "{number} outlines come as separate lines: select them, use Path > Combine, select "
+                "all nodes and join them (node tool), then run this again.",
+                outlines.chained,
+            )
         )
     return tuple(told)
 
 
 def _sheet(pieces: Sequence[Piece]) -> str:
     """The pieces of a cutting sheet by number."""
-    lines = [
-        f"  Piece {piece.number}: {figure(piece.size[0])} x {mm(piece.size[1])}, "
-        f"{count(piece.openings, 'window', 'windows')}."
-        for piece in pieces[:MOST_LISTED]
-    ]
+    lines = [_piece(piece) for piece in pieces[:MOST_LISTED]]
     if len(pieces) > MOST_LISTED:
-        lines.append(f"  And {len(pieces) - MOST_LISTED} more, numbered on the drawing.")
-    head = "This looks like a cutting sheet of separate pieces; I have numbered them:"
-    tail = "Select the one that is your panel (or give its number) and run this again."
-    return "\n".join((head, *lines, tail))
+        more = len(pieces) - MOST_LISTED
+        lines.append(say("And {number} more, numbered on the drawing.", number=more))
+    head = say("This looks like a cutting sheet of separate pieces; I have numbered them:")
+    tail = say("Select the one that is your panel (or give its number) and run this again.")
+    return "\n".join((head, *(f"  {line}" for line in lines), tail))
+
+
+def _piece(piece: Piece) -> str:
+    """One piece of a cutting sheet: its number, its size, its windows."""
+    return say_count(
+        "Piece {piece}: {width} x {height}, {number} window.",
+        "Piece {piece}: {width} x {height}, {number} windows.",
+        piece.openings,
+        piece=piece.number,
+        width=figure(piece.size[0]),
+        height=mm(piece.size[1]),
+    )
 
 
 def _other_inch(size: tuple[float, float]) -> list[str]:
@@ -229,9 +275,16 @@ def _other_inch(size: tuple[float, float]) -> list[str]:
         name = _usual(larger)
         if name is not None:
             return [
-                f"Files made for {dots} dots per inch come out too small: at the right size this "
-                f"panel would be {figure(larger[0])} x {mm(larger[1])} ({name}). If so, enlarge "
-                f"everything to {100 * factor:.2f} %."
+                say(
+                    "Files made for {dots} dots per inch come out too small: at the right size "
+                    "this panel would be {width} x {height} ({name}). If so, enlarge everything "
+                    "to {share} %.",
+                    dots=dots,
+                    width=figure(larger[0]),
+                    height=mm(larger[1]),
+                    name=name,
+                    share=decimal(f"{100 * factor:.2f}"),
+                )
             ]
     return []
 
@@ -240,10 +293,18 @@ def _odd_size(size: tuple[float, float]) -> list[str]:
     """Whether a panel is so small or so large that its drawing has probably the wrong scale."""
     if SMALLEST_CARD <= max(size) <= LARGEST_CARD:
         return []
-    word = "small" if max(size) < SMALLEST_CARD else "large"
+    if max(size) < SMALLEST_CARD:
+        return [
+            say(
+                "That is very small for a card. If it is the wrong size, select everything and set "
+                "its width (lock the proportions), then run this again."
+            )
+        ]
     return [
-        f"That is very {word} for a card. If it is the wrong size, select everything and set its "
-        f"width (lock the proportions), then run this again."
+        say(
+            "That is very large for a card. If it is the wrong size, select everything and set "
+            "its width (lock the proportions), then run this again."
+        )
     ]
 
 

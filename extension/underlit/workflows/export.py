@@ -30,6 +30,7 @@ from ..export.scoring import score_lines
 from ..export.sheets import Offer, sheets_of
 from ..export.tracing import trace
 from ..export.trial import SIDE, trial_pieces
+from ..language import decimal, say
 from ..model.card import Card
 from ..model.case import Case
 from ..model.drawing import Drawing
@@ -110,17 +111,31 @@ def read_choices(
     for word in asked:
         _one_of("--formats", word, FORMATS)
     if not asked:
-        raise UnknownChoice(f"--formats names one or more of {', '.join(FORMATS)}.")
+        known = ", ".join(FORMATS)
+        raise UnknownChoice(say("--formats names one or more of {known}.", known=known))
     _one_of("--arrange", arrange, ARRANGEMENTS)
     _one_of("--pieces", pieces, PIECES)
     if not 1 <= copies <= MOST_COPIES:
-        raise UnknownChoice(f"--copies is a number from 1 to {MOST_COPIES}, not {copies}.")
+        raise UnknownChoice(
+            say(
+                "--copies is a number from 1 to {most}, not {copies}.",
+                most=MOST_COPIES,
+                copies=copies,
+            )
+        )
     return Choices(asked, arrange, pieces, copies, anyway, offer)
 
 
 def _one_of(option: str, word: str, known: Sequence[str]) -> None:
     if word not in known:
-        raise UnknownChoice(f"{option} is one of {', '.join(known)}, not {word or 'nothing'}.")
+        raise UnknownChoice(
+            say(
+                "{option} is one of {known}, not {word}.",
+                option=option,
+                known=", ".join(known),
+                word=word or say("nothing"),
+            )
+        )
 
 
 def export(drawing: Drawing, profile: Profile, choices: Choices) -> Export:
@@ -166,12 +181,15 @@ def tape_copy(drawing: Drawing, profile: Profile) -> Export:
 def refuse_unfinished(case: Case, stops: Sequence[Finding], anyway: bool) -> None:
     """Raise where there is nothing to cut, or a fault that makes cutting a waste."""
     if not case.card.strips:
-        raise UnfinishedCard("There is no tape on this card, so there is nothing to cut yet.")
+        raise UnfinishedCard(say("There is no tape on this card, so there is nothing to cut yet."))
     if not stops or anyway:
         return
     raise UnfinishedCard(
-        f"This card is not ready to be cut. {stop_words(stops)} Validate my card (menu entry 5) "
-        "marks every fault. To cut all the same, tick Cut anyway (--anyway true)."
+        say(
+            "This card is not ready to be cut. {faults} Validate my card (menu entry 5) marks "
+            "every fault. To cut all the same, tick Cut anyway (--anyway true).",
+            faults=stop_words(stops),
+        )
     )
 
 
@@ -258,8 +276,13 @@ def stock_of(cutter: Cutter) -> Stock:
     edge = 2.0 * cutter.margin
     if width <= edge or height <= edge:
         raise UnknownChoice(
-            f"The profile's sheet of {width:g} x {height:g} mm has no room inside its margin of "
-            f"{cutter.margin:g} mm."
+            say(
+                "The profile's sheet of {width} x {height} mm has no room inside its margin of "
+                "{margin} mm.",
+                width=decimal(f"{width:g}"),
+                height=decimal(f"{height:g}"),
+                margin=decimal(f"{cutter.margin:g}"),
+            )
         )
     return Stock(width - edge, height - edge, cutter.margin, cutter.weeding_gap, roll)
 

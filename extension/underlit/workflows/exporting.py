@@ -15,6 +15,7 @@ from ..export.dxf import to_dxf
 from ..export.measuring import smallest_feature, smallest_spacing
 from ..export.signing import signed
 from ..export.svg import to_svg
+from ..language import say
 from ..model.card import Card
 from ..model.case import Case
 from ..model.circuit import Circuit
@@ -77,8 +78,8 @@ def files_of(made: Made, name: str, formats: Sequence[str]) -> dict[str, bytes]:
 
 def title_of(cut: Cut, stem: str) -> str:
     """What heads a file."""
-    side = " (back side: mirrored)" if cut.mirrored else ""
-    return f"{stem}: {cut.name}{side}"
+    title = f"{stem}: {cut.name}"
+    return say("{title} (back side: mirrored)", title=title) if cut.mirrored else title
 
 
 def figures(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shapely
 
 from ..connectivity.folding import Flap, flaps_of
+from ..language import say
 from ..model.card import PADS
 from ..model.case import Case
 from ..routing import Obstacle
@@ -37,8 +38,8 @@ def landing_obstacles(laid: Case) -> tuple[Obstacle, ...]:
         way = tape.intersection(flap.moving).buffer(BESIDE, join_style="mitre")
         landed = flap.land(way).difference(shapely.union_all([*patches, flap.cell.body]))
         shut = shapely.union_all([flap.moving, landed])
-        found.append(Obstacle("the flap", flap.moving.difference(way), 0.0, side))
-        found.append(Obstacle("where the flap lands", shut, OFF, OTHER[side]))
+        found.append(Obstacle(say("the flap"), flap.moving.difference(way), 0.0, side))
+        found.append(Obstacle(say("where the flap lands"), shut, OFF, OTHER[side]))
     return tuple(found)
 
 

@@ -7,17 +7,21 @@ from collections.abc import Sequence
 from ..glow.display import EXPONENT
 from ..glow.picture import Picture
 from ..glow.sources import Sources
+from ..language import figure, later, mm, say, say_count
 from ..model.case import Case
 from ..model.finding import Finding
 from ..model.glow import WindowGlow
-from ..rules.wording import count, figure, mm
+from .naming import and_more
 from .report import rounded
 
 #: Windows whose mean light differs by less look alike.
 ALIKE = 0.9
 
 #: Said where a circuit is there and nothing burns.
-ALL_DARK = "No light burns: none lies in a closed circuit. Validate the card to see why."
+ALL_DARK = later("No light burns: none lies in a closed circuit. Validate the card to see why.")
+
+#: So many dark lights are named.
+MOST_NAMED = 4
 
 Probe = tuple[tuple[float, float], float]
 
@@ -95,32 +99,38 @@ def closing_words(
     """What the editor says when the picture is drawn, or why it is not."""
     if picture is None:
         stop = next(f for f in findings if f.severity == "stop")
-        return f"No glow drawn. {stop.message} {stop.remedy}"
-    lines = ["Glow drawn, as in a dim room."]
-    lines += [_burning(sources)] if sources.ids else [ALL_DARK]
+        nothing = say("No glow drawn.")
+        return f"{nothing} {stop.message} {stop.remedy}"
+    lines = [say("Glow drawn, as in a dim room.")]
+    lines += [_burning(sources)] if sources.ids else [say(ALL_DARK)]
     if sources.ids and not (case.card.strips and case.card.cells):
-        lines.append("Shown as if all lights burned: battery or tape are still missing.")
+        lines.append(say("Shown as if all lights burned: battery or tape are still missing."))
     dark = [light for light in case.card.lights if light.id not in sources.ids]
     if dark and sources.ids:
-        names = ", ".join(case.inner(light) for light in dark[:4])
-        more = f" and {len(dark) - 4} more" if len(dark) > 4 else ""
+        names = and_more([case.inner(light) for light in dark], MOST_NAMED)
         lines.append(
-            f"Dark: {names}{more} (no closed circuit, too little current, or facing an edge)."
+            say(
+                "Dark: {lights} (no closed circuit, too little current, or facing an edge).",
+                lights=names,
+            )
         )
     lines += _windows(case, windows, findings)
     return "\n".join(lines)
 
 
 def _burning(sources: Sources) -> str:
-    lit = count(len(sources.ids), "light", "lights")
-    current = _span([float(v) for v in sources.current_ma])
-    depth = _span([float(v) for v in sources.depth])
-    return f"{lit} at {current} mA, {depth} mm below the panel; direct light only."
+    return say_count(
+        "{number} light at {current} mA, {depth} mm below the panel; direct light only.",
+        "{number} lights at {current} mA, {depth} mm below the panel; direct light only.",
+        len(sources.ids),
+        current=_span([float(v) for v in sources.current_ma]),
+        depth=_span([float(v) for v in sources.depth]),
+    )
 
 
 def _span(values: Sequence[float]) -> str:
     low, high = figure(min(values)), figure(max(values))
-    return low if low == high else f"{low} to {high}"
+    return low if low == high else say("{low} to {high}", low=low, high=high)
 
 
 def _windows(case: Case, windows: Sequence[WindowGlow], findings: Sequence[Finding]) -> list[str]:
@@ -132,9 +142,14 @@ def _windows(case: Case, windows: Sequence[WindowGlow], findings: Sequence[Findi
         first, last = (openings[w.opening].number for w in (lit[0], lit[-1]))
         share = lit[-1].mean / lit[0].mean
         lines.append(
-            f"Brightest window: {first}. Dimmest lit one: {last} ({100.0 * share:.0f} % of it)."
+            say(
+                "Brightest window: {first}. Dimmest lit one: {last} ({share} % of it).",
+                first=first,
+                last=last,
+                share=f"{100.0 * share:.0f}",
+            )
             if share < ALIKE
-            else f"All {len(lit)} lit windows are about equally bright."
+            else say("All {number} lit windows are about equally bright.", number=len(lit))
         )
     spots = [w for w in windows if w.lights and w.hot_spot is not None]
     told = [f for f in findings if f.rule == "glow-uneven"]
@@ -142,8 +157,13 @@ def _windows(case: Case, windows: Sequence[WindowGlow], findings: Sequence[Findi
     spots = [w for w in spots if openings[w.opening].name in named]
     if spots:
         widest = max(spots, key=lambda w: w.hot_spot or 0.0)
-        few = count(len(spots), "window has a bright spot", "windows have a bright spot")
+        few = say_count(
+            "{number} window has a bright spot, up to {size} across.",
+            "{number} windows have a bright spot, up to {size} across.",
+            len(spots),
+            size=mm(widest.hot_spot or 0.0),
+        )
         cures = {f.remedy for f in told}
-        cure = cures.pop() if len(cures) == 1 else "Validate the card to see what would even each."
-        lines.append(f"{few}, up to {mm(widest.hot_spot or 0.0)} across. {cure}")
+        each = say("Validate the card to see what would even each.")
+        lines.append(f"{few} {cures.pop() if len(cures) == 1 else each}")
     return lines

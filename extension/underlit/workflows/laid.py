@@ -7,12 +7,20 @@ from collections.abc import Mapping
 import shapely
 
 from ..connectivity.gaps import smallest_gap
+from ..language import figure, later, mm, say, say_count
 from ..markup.signs import Signed
 from ..model.case import Case
 from ..routing import Layout
-from ..rules.wording import count, figure, mm
 from .laying import Point
 from .report import rounded
+
+#: What is said of a place that is tighter than what is aimed at.
+TIGHT = {
+    "gap": later("Plus and minus are {have} apart in the tightest place; I aim at {aim}."),
+    "edge": later("Tape is {have} from the edge in the tightest place; I aim at {aim}."),
+    "pad": later("Tape under a foot is {share} % of what I aim at."),
+    "joint": later("An overlap is {share} % of what I aim at."),
+}
 
 
 def signed_strips(case: Case) -> list[Signed]:
@@ -33,28 +41,50 @@ def words_of(
     """Plus: 2 strips, 310 mm. Minus: 2 strips, 295 mm. Closest place 3.1 mm."""
     lines = []
     signed = signed_strips(case)
-    for sign, word in (("positive", "Plus"), ("negative", "Minus")):
+    for sign in ("positive", "negative"):
         own = [one.strip for one in signed if one.sign == sign]
-        length = sum(strip.length for strip in own)
-        lines.append(f"{word}: {count(len(own), 'strip', 'strips')}, {length:.0f} mm.")
+        lines.append(_side(sign, len(own), sum(strip.length for strip in own)))
     gap = _gap(case)
     if gap is not None:
-        lines.append(f"Closest place {mm(gap)}.")
+        lines.append(say("Closest place {gap}.", gap=mm(gap)))
     words = [" ".join(lines)]
     if layout.patches:
         words.append(_over_paper(case, layout))
     if turns:
-        words.append(f"I turned {count(len(turns), 'light', 'lights')}.")
+        words.append(say_count("I turned {number} light.", "I turned {number} lights.", len(turns)))
     stayed = len(case.card.strips) - laid
     if stayed:
-        verb = "stays" if stayed == 1 else "stay"
-        words.append(f"Your own {count(stayed, 'strip', 'strips')} {verb} as drawn.")
+        words.append(
+            say_count(
+                "Your own {number} strip stays as drawn.",
+                "Your own {number} strips stay as drawn.",
+                stayed,
+            )
+        )
     if layout.under_aims:
         words.append(_tight(layout))
     if layout.ended:
-        words.append("I stopped when the time was up; with more time it may become shorter.")
-    words.append("Next: validate the card.")
+        words.append(say("I stopped when the time was up; with more time it may become shorter."))
+    words.append(say("Next: validate the card."))
     return "\n".join(words)
+
+
+def _side(sign: str, strips: int, length: float) -> str:
+    """How much tape of one side there is (mm)."""
+    told = f"{length:.0f}"
+    if sign == "positive":
+        return say_count(
+            "Plus: {number} strip, {length} mm.",
+            "Plus: {number} strips, {length} mm.",
+            strips,
+            length=told,
+        )
+    return say_count(
+        "Minus: {number} strip, {length} mm.",
+        "Minus: {number} strips, {length} mm.",
+        strips,
+        length=told,
+    )
 
 
 def _over_paper(case: Case, layout: Layout) -> str:
@@ -64,11 +94,14 @@ def _over_paper(case: Case, layout: Layout) -> str:
     for patch in layout.patches:
         spot = shapely.Polygon(patch.corners).centroid
         here = [one.name for one in signed if one.strip.geometry.contains(spot)]
-        told.append(f"{here[-1]} over {here[0]}")
-    where = count(len(told), "place", "places")
-    return (
-        f"In {where} one strip crosses the other ({', '.join(told)}): stick the paper tape on the "
-        "lower strip before you lay the upper one."
+        told.append(say("{upper} over {lower}", upper=here[-1], lower=here[0]))
+    return say_count(
+        "In {number} place one strip crosses the other ({strips}): stick the paper tape on the "
+        "lower strip before you lay the upper one.",
+        "In {number} places one strip crosses the other ({strips}): stick the paper tape on the "
+        "lower strip before you lay the upper one.",
+        len(told),
+        strips=", ".join(told),
     )
 
 
@@ -80,19 +113,17 @@ def _gap(case: Case) -> float | None:
 def _tight(layout: Layout) -> str:
     """The tightest place under an aim, and how many there are."""
     first = min(layout.under_aims, key=lambda place: (place.have / max(place.aim, 1e-9), place.at))
-    what = {
-        "gap": "Plus and minus are",
-        "edge": "Tape is",
-        "pad": "Tape under a foot is",
-        "joint": "An overlap is",
-    }[first.what]
-    if first.what in {"gap", "edge"}:
-        kind = "apart" if first.what == "gap" else "from the edge"
-        told = f"{what} {mm(first.have)} {kind} in the tightest place; I aim at {mm(first.aim)}."
-    else:
-        told = f"{what} {figure(100 * first.have / first.aim)} % of what I aim at."
+    told = say(
+        TIGHT[first.what],
+        have=mm(first.have),
+        aim=mm(first.aim),
+        share=figure(100 * first.have / max(first.aim, 1e-9)),
+    )
     more = len(layout.under_aims) - 1
-    return told + (f" ({more} more such {'place' if more == 1 else 'places'}.)" if more else "")
+    if not more:
+        return told
+    such = say_count("({number} more such place.)", "({number} more such places.)", more)
+    return f"{told} {such}"
 
 
 def figures_of(

@@ -10,6 +10,7 @@ import shapely
 from ..connectivity import read_circuit
 from ..foam import Press, ground_of, lay_out, press_of
 from ..foam.ground import press_spot
+from ..language import say
 from ..model.case import Case
 from ..model.drawing import Drawing
 from ..model.finding import Finding
@@ -100,20 +101,20 @@ def _missing(case: Case) -> Finding | None:
     if not case.card.panels:
         return _stop(
             "layer-missing",
-            "I find no panel to lay foam under.",
-            "Get the drawing ready first (step 1), or draw the panel's edge on Die cut.",
+            say("I find no panel to lay foam under."),
+            say("Get the drawing ready first (step 1), or draw the panel's edge on Die cut."),
         )
     if case.card.base.is_empty:
         return _stop(
             "layer-missing",
-            "I find no back sheet to stick foam on.",
-            "Draw it on the layer Base, or let step 1 draw it.",
+            say("I find no back sheet to stick foam on."),
+            say("Draw it on the layer Base, or let step 1 draw it."),
         )
     if case.apart or not case.panel.intersects(case.card.base):
         return _stop(
             "outside-panel",
-            "Back sheet and panel do not lie over each other, so there is no place for foam.",
-            "Move the back sheet with all that is on it under the panel.",
+            say("Back sheet and panel do not lie over each other, so there is no place for foam."),
+            say("Move the back sheet with all that is on it under the panel."),
         )
     return None
 
@@ -127,5 +128,6 @@ def _nothing(drawing: Drawing, case: Case, finding: Finding) -> FoamLaid:
     report = build_report("lay_foam", drawing.name, case, findings, (), None)
     report["stack"] = stack_report(case)
     report["foam"] = None
-    words = f"{finding.message} {finding.remedy}\nNothing was changed."
+    nothing = say("Nothing was changed.")
+    words = f"{finding.message} {finding.remedy}\n{nothing}"
     return FoamLaid(report, (), True, (), words, words)

@@ -11,12 +11,13 @@ from shapely.geometry.base import BaseGeometry
 
 from ..export.sheets import Offer, sheets_of
 from ..foam import Layout, Press
+from ..language import later, mm, say, say_count, two_digits
 from ..markup.part_shapes import Box, Paint, PartShape, Rings
 from ..model.card import Card, Sheet
 from ..model.case import Case
 from ..profiles import Profile
 from ..records import record
-from ..rules.wording import count, layers, mm, two_digits
+from ..rules.wording import layers
 from ..stack import SHIPPED_SPACER, planned, pressed_height, settled, tallest
 from ..units import TOLERANCE
 from .report import rounded
@@ -32,6 +33,19 @@ PAINTS = {
 
 #: Ids of what is drawn, as they are wanted.
 NAMES = {"pads": "foam-pad", "frame": "foam-strip", "cover": "cover", "diffuser": "vellum"}
+
+#: What is said of a sheet that is there already, by its role.
+STAYS = {
+    "cover": later("Your own cover stays; I drew none."),
+    "diffuser": later("Your own vellum stays; I drew none."),
+}
+
+#: What is said of a press, by how it feels.
+FEELS = {
+    "soft": later("Pressing {part} will feel soft (an estimate, {force})."),
+    "firm": later("Pressing {part} will feel firm (an estimate, {force})."),
+    "too stiff": later("Pressing {part} will feel too stiff (an estimate, {force})."),
+}
 
 
 @record
@@ -86,20 +100,21 @@ def _travel(case: Case, spacer: float) -> float | None:
 def foam_words(foams: Sequence[str], profile: Profile) -> str:
     """3 mm; 2 mm in two layers; 3 mm + 1.6 mm (lowest first)."""
     if len(foams) > 1 and len({profile.foams[name].thickness for name in foams}) == 1:
-        return f"{layers(foams[:1], profile)} in {count_word(len(foams))} layers"
+        one = layers(foams[:1], profile)
+        return say("{foam} in {number} layers", foam=one, number=count_word(len(foams)))
     return layers(foams, profile)
 
 
 def count_word(number: int) -> str:
     """two, three, then figures."""
-    return {2: "two", 3: "three"}.get(number, str(number))
+    return {2: say("two"), 3: say("three")}.get(number, str(number))
 
 
 def foam_sheets(
     layout: Layout, style: str, foam: Foam, profile: Profile, free_id: Callable[[str], str]
 ) -> list[LaidSheet]:
     """The pieces of foam as objects. `free_id` makes an id of the one that is wanted."""
-    kind = "Foam strip" if style == "frame" else "Foam pad"
+    kind = say("Foam strip") if style == "frame" else say("Foam pad")
     title = f"{kind}, {foam_words(foam.foams, profile)}" if foam.foams else kind
     more: tuple[tuple[str, str], ...] = ()
     if foam.foams:
@@ -120,19 +135,19 @@ def _style(piece: BaseGeometry) -> str:
 def offered_sheets(
     case: Case, wish: FoamWish, free_id: Callable[[str], str]
 ) -> tuple[list[LaidSheet], list[str]]:
-    """Cover and diffuser behind the openings as the cutter files offer them, and what is not drawn
-    since it is there already."""
+    """Cover and diffuser behind the openings as the cutter files offer them, and roles of what is
+    not drawn since it is there already."""
     cutter, found, there = case.profile.cutter, [], []
     offer = Offer(cutter.glue_margin, cutter.lens_clearance)
     bare = replace(case.card, covers=(), diffusers=())
     pieces = dict(sheets_of(bare, offer)) if wish.cover or wish.diffuser else {}
     asked = (
-        ("cover", "Cover", wish.cover, case.card.covers),
-        ("diffuser", "Vellum", wish.diffuser, case.card.diffusers),
+        ("cover", say("Cover"), wish.cover, case.card.covers),
+        ("diffuser", say("Vellum"), wish.diffuser, case.card.diffusers),
     )
     for role, title, wanted, own in asked:
         if wanted and own:
-            there.append(title.lower())
+            there.append(role)
         elif wanted and pieces.get(role):
             area = shapely.union_all([piece.area for piece in pieces[role]])
             shape = _shape(area, role)
@@ -218,36 +233,60 @@ def said(
     """The closing message, line by line."""
     pieces = [one for one in sheets if one.role == "foam"]
     lines = [_first(case, pieces, foam, layout)]
-    if foam.foams:
-        on = "" if len(foam.foams) == 1 else f", one on the other ({mm(foam.spacer)} in all)"
-        lines.append(f"Take foam of {foam_words(foam.foams, case.profile)}{on}.")
-    elif foam.spacer != SHIPPED_SPACER:
-        lines.append(f"Cut them from your own foam, {mm(foam.spacer)} thick in all.")
-    elif tallest(case.card, case.profile) is not None:
-        lines.append("None of your foams fits under the panel: see the stack in the report.")
+    lines += _kind(case, foam)
     lines += _support(wish, layout)
     if not case.card.base_drawn:
-        lines.append("No back sheet is drawn: I took the panel's edge for it.")
+        lines.append(say("No back sheet is drawn: I took the panel's edge for it."))
     for name, one in press:
         call = next((case.inner(cell) for cell in case.card.cells if cell.id == name), name)
-        lines.append(f"Pressing {call} will feel {one.feel} (an estimate, {_force(one)}).")
+        lines.append(say(FEELS[one.feel], part=call, force=_force(one)))
     lines += [_sheet_words(one) for one in sheets if one.role != "foam"]
-    lines += [f"Your own {word} stays; I drew none." for word in there]
+    lines += [say(STAYS[role]) for role in there]
     if (wish.cover or wish.diffuser) and not there and all(s.role == "foam" for s in sheets):
-        lines.append("There are no windows to lay a cover or vellum behind.")
+        lines.append(say("There are no windows to lay a cover or vellum behind."))
     return lines
+
+
+def _kind(case: Case, foam: Foam) -> list[str]:
+    """Which foam to take."""
+    if len(foam.foams) > 1:
+        return [
+            say(
+                "Take foam of {foam}, one on the other ({thickness} in all).",
+                foam=foam_words(foam.foams, case.profile),
+                thickness=mm(foam.spacer),
+            )
+        ]
+    if foam.foams:
+        return [say("Take foam of {foam}.", foam=foam_words(foam.foams, case.profile))]
+    if foam.spacer != SHIPPED_SPACER:
+        own = mm(foam.spacer)
+        return [say("Cut them from your own foam, {thickness} thick in all.", thickness=own)]
+    if tallest(case.card, case.profile) is not None:
+        return [say("None of your foams fits under the panel: see the stack in the report.")]
+    return []
 
 
 def _first(case: Case, pieces: Sequence[LaidSheet], foam: Foam, layout: Layout) -> str:
     if not pieces:
         if layout.unsupported is None:
-            return "There is no room for foam on this card."
-        return "No more foam was laid."
+            return say("There is no room for foam on this card.")
+        return say("No more foam was laid.")
     area = sum(one.area.area for one in pieces) / 100.0
-    words = f"{count(len(pieces), 'piece', 'pieces')} of foam laid, {two_digits(area)} cm2."
-    if case.card.foam:
-        words += f" Your own {count(len(case.card.foam), 'piece', 'pieces')} stay and count."
-    return words
+    words = say_count(
+        "{number} piece of foam laid, {area} cm2.",
+        "{number} pieces of foam laid, {area} cm2.",
+        len(pieces),
+        area=two_digits(area),
+    )
+    if not case.card.foam:
+        return words
+    own = say_count(
+        "Your own {number} piece stay and count.",
+        "Your own {number} pieces stay and count.",
+        len(case.card.foam),
+    )
+    return f"{words} {own}"
 
 
 def _support(wish: FoamWish, layout: Layout) -> list[str]:
@@ -255,23 +294,49 @@ def _support(wish: FoamWish, layout: Layout) -> list[str]:
         return []
     longest = mm(layout.unsupported)
     if is_supported(layout, wish):
-        return [f"Longest stretch of panel without foam: {longest} of {mm(wish.span)}."]
+        span = mm(wish.span)
+        return [
+            say(
+                "Longest stretch of panel without foam: {longest} of {span}.",
+                longest=longest,
+                span=span,
+            )
+        ]
     x, y = layout.at
     return [
-        f"Near {x:.0f}, {y:.0f} mm a stretch of {longest} of panel stays without foam (you asked "
-        f"for {mm(wish.span)}): windows, lights, the battery or an edge leave no room there."
+        say(
+            "Near {x}, {y} mm a stretch of {longest} of panel stays without foam (you asked for "
+            "{span}): windows, lights, the battery or an edge leave no room there.",
+            x=f"{x:.0f}",
+            y=f"{y:.0f}",
+            longest=longest,
+            span=mm(wish.span),
+        )
     ]
 
 
 def _force(press: Press) -> str:
     if not np.isfinite(press.force):
-        return "there is foam on the spot"
-    return f"about {two_digits(press.force)} N over {mm(press.free)} of free panel"
+        return say("there is foam on the spot")
+    return say(
+        "about {force} N over {free} of free panel",
+        force=two_digits(press.force),
+        free=mm(press.free),
+    )
 
 
 def _sheet_words(one: LaidSheet) -> str:
     holes = sum(len(p.interiors) for p in shapely.get_parts(one.area) if p.geom_type == "Polygon")
-    parts = count(shapely.get_num_geometries(one.area), "piece", "pieces")
+    number = int(shapely.get_num_geometries(one.area))
     if one.role == "cover":
-        return f"Cover: {parts}, with {count(holes, 'hole', 'holes')} over the lights."
-    return f"Vellum: {parts} behind the windows."
+        return say_count(
+            "Cover: {pieces}, with {number} hole over the lights.",
+            "Cover: {pieces}, with {number} holes over the lights.",
+            holes,
+            pieces=say_count("{number} piece", "{number} pieces", number),
+        )
+    return say_count(
+        "Vellum: {number} piece behind the windows.",
+        "Vellum: {number} pieces behind the windows.",
+        number,
+    )

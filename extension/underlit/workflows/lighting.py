@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from ..connectivity import read_circuit
 from ..errors import UnknownChoice
+from ..language import later, say, say_count
 from ..model.card import Card, Opening, Part
 from ..placement.figures import poses
 from ..placement.lights import Ground, Placed, Taken, Tapes, Unlit, lights_fed
@@ -24,7 +25,16 @@ from ..units import TOLERANCE
 RING = 60.0
 WALL = 10.0
 
-#: What covers an opening.
+#: What may be in a light's way besides other lights, by its kind, as reports name it.
+IN_THE_WAY = {
+    "cell": later("the battery"),
+    "switch": later("the switch"),
+    "resistor": later("the resistor"),
+    "pull-tab": later("the pull tab"),
+    "fold": later("a fold"),
+}
+
+#: What covers an opening, as reports name it; told in `lighting_words`.
 PIECE, FOAM, COVER = "a piece", "foam", "the cover"
 BOTH = "foam and the cover"
 
@@ -38,7 +48,9 @@ def kind_of(name: str, profile: Profile) -> str:
         return next(iter(profile.lights))
     if name not in profile.lights:
         known = ", ".join(profile.lights)
-        raise UnknownChoice(f"There is no light {name}; this profile has {known}.")
+        raise UnknownChoice(
+            say("There is no light {name}; this profile has {known}.", name=name, known=known)
+        )
     return name
 
 
@@ -51,10 +63,22 @@ def fed_by(card: Card, profile: Profile, light: LightType) -> int:
 
 def battery_words(card: Card, profile: Profile, most: int) -> str:
     """How many lights more the battery feeds, in words: a CR2032 feeds 16."""
-    many = len(card.cells) > 1
-    name = _cell_name(card, profile).upper()
-    words = f"{len(card.cells)} batteries feed" if many else f"a {name} feeds"
-    return f"{words} {most} more" if card.lights else f"{words} {most}"
+    name, batteries = _cell_name(card, profile).upper(), max(1, len(card.cells))
+    if card.lights:
+        return say_count(
+            "a {battery} feeds {most} more",
+            "{number} batteries feed {most} more",
+            batteries,
+            battery=name,
+            most=most,
+        )
+    return say_count(
+        "a {battery} feeds {most}",
+        "{number} batteries feed {most}",
+        batteries,
+        battery=name,
+        most=most,
+    )
 
 
 def _cell_type(card: Card, profile: Profile) -> CellType:
@@ -102,14 +126,13 @@ def ground_of(card: Card, profile: Profile) -> Ground:
         )
         for light in card.lights
     ]
-    words = {"cell": "the battery", "switch": "the switch", "resistor": "the resistor"}
     for part in (*card.cells, *card.switches, *card.resistors, *card.pull_tabs):
-        word = words.get(part.kind, "the pull tab")
-        taken.append(Taken(word, shapely.union_all([part.body, *_rings(part, card)])))
+        body = shapely.union_all([part.body, *_rings(part, card)])
+        taken.append(Taken(IN_THE_WAY[part.kind], body))
     for fold in card.folds:
         if fold.moves != "once":
             beside = fold.line.buffer(FROM_FOLD, cap_style="flat")
-            taken.append(Taken("a fold", beside, core=fold.line, margin=FROM_FOLD))
+            taken.append(Taken(IN_THE_WAY["fold"], beside, core=fold.line, margin=FROM_FOLD))
     return Ground(card.base, tuple(taken), card.openings, _tapes(card, profile))
 
 

@@ -4,18 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from ..language import figure, later, mm, say, say_count
 from ..model.card import Card, Opening
 from ..model.finding import Finding
 from ..placement.outcome import Placement, Unlit
 from ..rules.opening_not_lit import finding as not_lit
-from ..rules.wording import against, count, figure, mm
-from .lighting import BOTH, COVER, FOAM, PIECE
+from ..rules.wording import against
+from .lighting import BOTH, COVER, FOAM, IN_THE_WAY, PIECE
+from .naming import and_more
 
 #: More windows than this are not named one by one in the closing words.
 MOST_NAMED = 4
 
 #: What to do about windows that the battery cannot feed.
-THICKER = "Choose the windows that matter most, or take a thicker battery."
+THICKER = later("Choose the windows that matter most, or take a thicker battery.")
+
+#: What covers a window, and what to do about it.
+LIES = {
+    PIECE: later("A piece stays in window {number}"),
+    FOAM: later("Foam lies over window {number}"),
+    COVER: later("The cover lies over window {number}"),
+    BOTH: later("Foam and the cover lie over window {number}"),
+}
+UNCOVER = {
+    PIECE: later("Leave that piece out, take a smaller light, or leave the window dark."),
+    FOAM: later("Cut foam away over the window, or move it aside."),
+    COVER: later("Cut the cover away over the window, or move it aside."),
+    BOTH: later("Cut foam and the cover away over the window, or move it aside."),
+}
 
 
 def closing_words(
@@ -30,7 +46,13 @@ def closing_words(
     dark = [finding.message for finding in findings]
     lines = [" ".join([first, *dark[:1]]), *dark[1:MOST_NAMED], *rest]
     if len(dark) > MOST_NAMED:
-        lines.append(f"{count(len(dark) - MOST_NAMED, 'more window stays', 'more stay')} dark.")
+        lines.append(
+            say_count(
+                "{number} more window stays dark.",
+                "{number} more stay dark.",
+                len(dark) - MOST_NAMED,
+            )
+        )
     if findings and not placement.lights:
         lines.append(findings[0].remedy)
     return "\n".join(lines)
@@ -41,24 +63,44 @@ def done_words(
 ) -> list[str]:
     """What was done, and what was not needed. `battery`: what it feeds."""
     n = len(placement.lights)
-    lines = [f"{count(n, 'light', 'lights')} placed." if n else "No light placed."]
+    lines = [say("No light placed.")]
+    if n:
+        lines = [say_count("{number} light placed.", "{number} lights placed.", n)]
     if removed:
-        lines[0] += f" {count(len(removed), 'earlier one', 'earlier ones')} taken away."
+        away = say_count(
+            "{number} earlier one taken away.", "{number} earlier ones taken away.", len(removed)
+        )
+        lines[0] += f" {away}"
     if already:
-        numbers = ", ".join(str(opening.number) for opening in already[:MOST_NAMED])
-        more = len(already) - MOST_NAMED
-        numbers += f" and {more} more" if more > 0 else ""
-        windows = f"Window {numbers} has" if len(already) == 1 else f"Windows {numbers} have"
-        lines.append(f"{windows} light already.")
+        lines.append(
+            say_count(
+                "Window {windows} has light already.",
+                "Windows {windows} have light already.",
+                len(already),
+                windows=and_more([opening.number for opening in already], MOST_NAMED),
+            )
+        )
     unfed = any(one.reason == "battery" for one in placement.unlit)
     if placement.proposed is not None and not unfed:
         lines.append(
-            f"By their length the windows would take {count(placement.proposed, 'light', 'lights')}"
-            f"; {battery}, so some get fewer."
+            say_count(
+                "By their length the windows would take {number} light; {battery}, so some get "
+                "fewer.",
+                "By their length the windows would take {number} lights; {battery}, so some get "
+                "fewer.",
+                placement.proposed,
+                battery=battery,
+            )
         )
     tight = sum(light.room == "tight" for light in placement.lights)
     if tight:
-        lines.append(f"{count(tight, 'light has', 'lights have')} little room for tape.")
+        lines.append(
+            say_count(
+                "{number} light has little room for tape.",
+                "{number} lights have little room for tape.",
+                tight,
+            )
+        )
     lines += [_across(placement)] if any(light.across for light in placement.lights) else []
     return lines
 
@@ -66,25 +108,30 @@ def done_words(
 def _across(placement: Placement) -> str:
     """Lights that lie on tape which is there already."""
     numbers = sorted({light.number for light in placement.lights if light.across})
-    windows = ", ".join(map(str, numbers[:MOST_NAMED]))
-    windows += f" and {len(numbers) - MOST_NAMED} more" if len(numbers) > MOST_NAMED else ""
-    lies = "The light of window" if len(numbers) == 1 else "The lights of windows"
-    verb = "lies" if len(numbers) == 1 else "lie"
-    return f"{lies} {windows} {verb} across tape that is there already: lay the tape anew (step 4)."
+    return say_count(
+        "The light of window {windows} lies across tape that is there already: lay the tape anew "
+        "(step 4).",
+        "The lights of windows {windows} lie across tape that is there already: lay the tape anew "
+        "(step 4).",
+        len(numbers),
+        windows=and_more(numbers, MOST_NAMED),
+    )
 
 
 def nothing_to_light(card: Card) -> Finding:
     """The finding of a card that has nothing to light."""
-    message = "There is no window to light yet."
+    message = say("There is no window to light yet.")
     if not card.panels:
-        message = "I find no panel with windows to light."
+        message = say("I find no panel with windows to light.")
     return Finding(
         "layer-missing",
         "stop",
         None,
         (),
         message,
-        "Draw the panel's edge and its windows on Die cut, then get the drawing ready (step 1).",
+        say(
+            "Draw the panel's edge and its windows on Die cut, then get the drawing ready (step 1)."
+        ),
     )
 
 
@@ -96,7 +143,9 @@ def finding_of(
     `over` are ids of what covers it.
     """
     if one.reason == "battery":
-        message, remedy = f"Window {one.number} stays dark: {_fed(lights)}", THICKER
+        fed = _fed(lights)
+        message = say("Window {number} stays dark: {why}", number=one.number, why=fed)
+        remedy = say(THICKER)
     else:
         message, remedy = _WORDS[one.reason](one, numbers)
     return not_lit(one.at, (one.opening, *over), message, remedy)
@@ -108,91 +157,119 @@ def in_one(findings: Sequence[Finding], placement: Placement, lights: int) -> tu
     if len(unfed) <= MOST_NAMED:
         return tuple(findings)
     rest = (finding for finding in findings if unfed.isdisjoint(finding.objects))
-    message = f"{len(unfed)} windows stay dark: {_fed(lights)}"
-    return (*rest, not_lit(None, (), message, THICKER))
+    message = say("{number} windows stay dark: {why}", number=len(unfed), why=_fed(lights))
+    return (*rest, not_lit(None, (), message, say(THICKER)))
 
 
 def _fed(lights: int) -> str:
     """How many lights the battery feeds, once they are all there."""
-    return (
-        f"the battery feeds no more than the {count(lights, 'light', 'lights')} there "
-        f"{'is' if lights == 1 else 'are'}."
+    return say_count(
+        "the battery feeds no more than the {number} light there is.",
+        "the battery feeds no more than the {number} lights there are.",
+        lights,
     )
 
 
 def _too_small(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
     del numbers
     return (
-        f"Window {one.number} is too small for this light "
-        f"({against(one.measured, one.needed)} mm at its widest, needs {figure(one.needed)}).",
-        f"Make it {mm(one.needed)} wide somewhere, take a smaller light, or leave it dark.",
+        say(
+            "Window {number} is too small for this light ({width} mm at its widest, needs "
+            "{needed}).",
+            number=one.number,
+            width=against(one.measured, one.needed),
+            needed=figure(one.needed),
+        ),
+        say(
+            "Make it {width} wide somewhere, take a smaller light, or leave it dark.",
+            width=mm(one.needed),
+        ),
     )
 
 
 def _covered(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
     del numbers
-    thing = one.blocker or BOTH
-    left = f"{against(one.measured, one.needed)} mm of it stay open at the widest place, this light"
+    thing, needed = one.blocker or BOTH, figure(one.needed)
     if one.measured <= 0.0:
-        left = "nothing of it stays open (0 mm), this light"
-    message = f"{_LIES[thing]} window {one.number}: {left} needs {figure(one.needed)}."
-    if thing == PIECE:
-        return message, "Leave that piece out, take a smaller light, or leave the window dark."
-    return message, f"Cut {thing} away over the window, or move it aside."
-
-
-_LIES = {
-    PIECE: "A piece stays in",
-    FOAM: "Foam lies over",
-    COVER: "The cover lies over",
-    BOTH: "Foam and the cover lie over",
-}
+        left = say("nothing of it stays open (0 mm), this light needs {needed}.", needed=needed)
+    else:
+        left = say(
+            "{width} mm of it stay open at the widest place, this light needs {needed}.",
+            width=against(one.measured, one.needed),
+            needed=needed,
+        )
+    return f"{say(LIES[thing], number=one.number)}: {left}", say(UNCOVER[thing])
 
 
 def _off_base(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
     del numbers
     return (
-        f"Under window {one.number} the light would hang {mm(one.measured)} over the back sheet's "
-        "edge.",
-        "Make the back sheet larger there.",
+        say(
+            "Under window {number} the light would hang {over} over the back sheet's edge.",
+            number=one.number,
+            over=mm(one.measured),
+        ),
+        say("Make the back sheet larger there."),
     )
 
 
 def _no_room(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
-    other = _called(one.blocker, numbers)
     return (
-        f"There is no room for a light under window {one.number}: it would be "
-        f"{against(one.measured, one.needed)} mm from {other}, needs {figure(one.needed)}.",
-        "Move one of the two, let lights turn freely, or leave this window dark.",
+        say(
+            "There is no room for a light under window {number}: it would be {distance} mm from "
+            "{other}, needs {needed}.",
+            number=one.number,
+            distance=against(one.measured, one.needed),
+            other=_called(one.blocker, numbers),
+            needed=figure(one.needed),
+        ),
+        say("Move one of the two, let lights turn freely, or leave this window dark."),
     )
 
 
 def _called(blocker: str | None, numbers: Mapping[str, int]) -> str:
     """What is in the way; a window stands for its light."""
-    other = blocker or "its neighbour"
-    return f"the light of window {numbers[other]}" if other in numbers else other
+    if not blocker:
+        return say("its neighbour")
+    if blocker in numbers:
+        return say("the light of window {number}", number=numbers[blocker])
+    if blocker in IN_THE_WAY.values():
+        return say(blocker)
+    return say("light {number}", number=blocker.removeprefix("light "))
 
 
 def _fewer(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
-    verb = "finds" if one.measured == 1.0 else "find"
-    message = f"Only {one.measured:.0f} of {one.needed:.0f} lights {verb} room under window "
-    message += f"{one.number}{_one_more(one, one.because, numbers)}."
-    return message, f"Ask for {one.measured:.0f}, or take smaller lights."
+    there = f"{one.measured:.0f}"
+    words = say_count(
+        "Only {number} of {asked} lights finds room under window {window}",
+        "Only {number} of {asked} lights find room under window {window}",
+        int(there),
+        asked=f"{one.needed:.0f}",
+        window=one.number,
+    )
+    if one.because is not None:
+        words += f": {_one_more(one, one.because, numbers)}"
+    return f"{words}.", say("Ask for {number}, or take smaller lights.", number=there)
 
 
-def _one_more(one: Unlit, why: Unlit | None, numbers: Mapping[str, int]) -> str:
+def _one_more(one: Unlit, why: Unlit, numbers: Mapping[str, int]) -> str:
     """What keeps one more light away."""
-    if why is None:
-        return ""
     if why.reason == "off-base":
-        return f": one more would hang {mm(why.measured)} over the back sheet's edge"
-    other = "the light next to it"
+        return say("one more would hang {over} over the back sheet's edge", over=mm(why.measured))
+    other = say("the light next to it")
     if why.blocker != one.opening:
         other = _called(why.blocker, numbers)
+    needed = figure(why.needed)
     if why.measured <= 0.0:
-        return f": one more would lie on {other} (0 mm apart, needs {figure(why.needed)})"
-    apart = against(why.measured, why.needed)
-    return f": one more would be {apart} mm from {other}, needs {figure(why.needed)}"
+        return say(
+            "one more would lie on {other} (0 mm apart, needs {needed})", other=other, needed=needed
+        )
+    return say(
+        "one more would be {distance} mm from {other}, needs {needed}",
+        distance=against(why.measured, why.needed),
+        other=other,
+        needed=needed,
+    )
 
 
 _WORDS = {

@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from ..language import later, say, say_count
 from ..model.card import Panel
 from ..placement.power_data import Point
 from ..records import record
-from ..rules.wording import count
 
 ACTION = "make_it_light"
 
@@ -30,11 +30,20 @@ PREPARE, LIGHTS, POWER, TAPE, CHECK, GLOW = (
     "preview",
 )
 
-HIDE = (
+#: How far the way got, by the step that stopped it.
+GOT_THERE = {
+    PREPARE: later("I could not begin."),
+    LIGHTS: later("The drawing is ready to work on, but no light is placed."),
+    POWER: later("The lights are placed, but not the battery."),
+    TAPE: later("Lights and battery are placed, but the tape is not laid."),
+    GLOW: later("Everything is placed, but there is no glow to show."),
+}
+
+HIDE = later(
     "The picture lies on the layer Glow: hide that layer to see the tape, numbered as it is laid."
 )
-PICTURE = "The picture on the layer Glow shows it as if all lights burned."
-NEXT = "Next: print the making sheet (7), or write cutter files (8)."
+PICTURE = later("The picture on the layer Glow shows it as if all lights burned.")
+NEXT = later("Next: print the making sheet (7), or write cutter files (8).")
 
 
 @record
@@ -98,12 +107,12 @@ def _words(steps: Sequence[Step], lantern: bool) -> list[str]:
     stop = next((step for step in steps if not step.done), None)
     lines = [_first(by_name, stop)]
     if lantern:
-        lines.append("The page was empty, so I put in a lantern to try it with.")
+        lines.append(say("The page was empty, so I put in a lantern to try it with."))
     lines += [step.words for step in steps if _is_told(step, stop)]
     if GLOW in by_name:
-        lines.append(HIDE if stop is None else PICTURE)
+        lines.append(say(HIDE) if stop is None else say(PICTURE))
     if stop is None:
-        lines.append(NEXT)
+        lines.append(say(NEXT))
     return lines
 
 
@@ -119,15 +128,12 @@ def _is_told(step: Step, stop: Step | None) -> bool:
 def _first(by_name: Mapping[str, Step], stop: Step | None) -> str:
     if stop is None:
         windows = _lit_windows(by_name[GLOW].report)
-        return f"Your card glows: {count(windows, 'window', 'windows')} lit."
-    got_there = {
-        PREPARE: "I could not begin.",
-        LIGHTS: "The drawing is ready to work on, but no light is placed.",
-        POWER: "The lights are placed, but not the battery.",
-        TAPE: "Lights and battery are placed, but the tape is not laid.",
-        GLOW: "Everything is placed, but there is no glow to show.",
-    }
-    return got_there[stop.name]
+        return say_count(
+            "Your card glows: {number} window lit.",
+            "Your card glows: {number} windows lit.",
+            windows,
+        )
+    return say(GOT_THERE[stop.name])
 
 
 def _lit_windows(report: Mapping[str, object]) -> int:

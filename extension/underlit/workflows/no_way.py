@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..language import begun, mm, say
 from ..model.case import Case
 from ..model.finding import Finding
 from ..records import record
 from ..routing import Cure, NoRoom, Reason, Refusal
 from ..rules import in_order, no_room
-from ..rules.wording import against, mm
+from ..rules.wording import against
 from .board import bare_rims
 from .report import rounded
 
@@ -38,7 +39,10 @@ def spoilt(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     return in_order(
         [
             no_room.reason(
-                f"I found no way that passes the check: {f.message}", f.remedy, f.at, f.objects
+                say("I found no way that passes the check: {fault}", fault=f.message),
+                f.remedy,
+                f.at,
+                f.objects,
             )
             for f in findings
         ]
@@ -62,7 +66,13 @@ def _called(case: Case, name: str) -> str:
     part = next((part for part in case.card.parts if part.id == name), None)
     if part is not None:
         return case.inner(part)
-    return f"your strip {name}" if any(s.name == name for s in case.card.strips) else name
+    if any(strip.name == name for strip in case.card.strips):
+        return say("your strip {name}", name=name)
+    return name
+
+
+def _of(case: Case, light: str) -> str:
+    return case.of(next(part for part in case.card.lights if part.id == light))
 
 
 def _cures(case: Case, pad: NoRoom) -> list[str]:
@@ -98,9 +108,11 @@ def _neck(case: Case, pad: NoRoom) -> dict[str, object]:
 def _rim(case: Case) -> Finding:
     cell = case.card.cells[0]
     return no_room.reason(
-        "The rim of the bare battery is plus, and no paper lies over it where minus tape has to "
-        "pass.",
-        "Let step 3 draw the paper ring, or drag a paper ring from the symbols.",
+        say(
+            "The rim of the bare battery is plus, and no paper lies over it where minus tape has "
+            "to pass."
+        ),
+        say("Let step 3 draw the paper ring, or drag a paper ring from the symbols."),
         cell.at,
         (cell.id,),
     )
@@ -114,18 +126,31 @@ def _reason(case: Case, reason: Reason) -> Finding:
 def _words(case: Case, reason: Reason) -> tuple[str, str]:
     """What is wrong, and what to do."""
     about = [_called(case, name) for name in reason.about]
-    first = about[0][:1].upper() + about[0][1:] if about else ""
+    first = begun(about[0]) if about else ""
     if reason.kind == "light-off-base":
-        return f"{first} does not lie on the back sheet.", "Move it, or make the sheet larger."
+        return (
+            say("{part} does not lie on the back sheet.", part=first),
+            say("Move it, or make the sheet larger."),
+        )
     if reason.kind == "feet-too-close":
         return (
-            f"The feet of {about[0]} are {against(reason.have, reason.needed)} mm apart; plus and "
-            f"minus tape need {mm(reason.needed)} there.",
-            "Take a light with feet farther apart.",
+            say(
+                "The feet {of_light} are {distance} mm apart; plus and minus tape need {needed} "
+                "there.",
+                of_light=_of(case, reason.about[0]),
+                distance=against(reason.have, reason.needed),
+                needed=mm(reason.needed),
+            ),
+            say("Take a light with feet farther apart."),
         )
     if reason.kind == "pins-touch":
         return (
-            f"{first} is plus, {about[1]} is minus, and they touch.",
-            "Move one of them, or stick paper tape between.",
+            say(
+                "{first} is plus, {second} is minus, and they touch.", first=first, second=about[1]
+            ),
+            say("Move one of them, or stick paper tape between."),
         )
-    return "There is no back sheet to lay tape on.", "Draw one on the layer Base (step 1)."
+    return (
+        say("There is no back sheet to lay tape on."),
+        say("Draw one on the layer Base (step 1)."),
+    )

@@ -9,6 +9,7 @@ from typing import Any
 import tomli_w
 
 from ..errors import UnfinishedCard
+from ..language import later, say
 from ..model.drawing import Drawing
 from ..model.finding import Finding
 from ..profiles import Profile
@@ -27,7 +28,7 @@ PAPERS = ("a4", "letter")
 
 READ_ME = "read-me.txt"
 
-CAUTION = (
+CAUTION = later(
     "The card holds a coin battery. Swallowed, it can kill a small child within hours: keep the "
     "card and spare batteries away from children, and go to an emergency department at once if "
     "one may have been swallowed. Cut away from your hand. Everything here is an estimate from a "
@@ -106,63 +107,74 @@ def _cutter_files(drawing: Drawing, profile: Profile) -> tuple[dict[str, bytes],
 
 
 def _settings(based_on: str, own: dict[str, Any]) -> bytes:
-    head = (
+    head = say(
         "# How this card was judged. The drawing carries the same settings in itself;\n"
-        "# this file is for other cards: choose it as your own profile.\n"
+        "# this file is for other cards: choose it as your own profile."
     )
-    return (head + tomli_w.dumps({"based-on": based_on, **own})).encode()
+    return (f"{head}\n" + tomli_w.dumps({"based-on": based_on, **own})).encode()
 
 
 #: What the files are, by the end of their names.
 DESCRIBED = (
-    ("-share.html", "open it in any browser and press the marked spot: the card in the dark, the "
-     "steps, what it takes"),
-    ("-glow.png", "the card in the dark, as a picture"),
-    ("-build-sheet-a4.pdf", "the making sheet for A4: print at 100 %, measure the 100 mm line"),
-    ("-build-sheet-letter.pdf", "the same for Letter paper"),
-    ("-supplies.csv", "what it takes, for a spreadsheet"),
-    ("-settings.toml", "how the card was judged; choose it as your own profile for others"),
+    ("-share.html", later(
+        "open it in any browser and press the marked spot: the card in the dark, the steps, what "
+        "it takes"
+    )),
+    ("-glow.png", later("the card in the dark, as a picture")),
+    ("-build-sheet-a4.pdf", later(
+        "the making sheet for A4: print at 100 %, measure the 100 mm line"
+    )),
+    ("-build-sheet-letter.pdf", later("the same for Letter paper")),
+    ("-supplies.csv", later("what it takes, for a spreadsheet")),
+    ("-settings.toml", later(
+        "how the card was judged; choose it as your own profile for others"
+    )),
 )  # fmt: skip
 
 
 def _text(
     name: str, files: Mapping[str, bytes], findings: Sequence[Finding], refused: str | None
 ) -> str:
-    lines = [f"{name}: a card that lights up", ""]
+    lines = [say("{name}: a card that lights up", name=name), ""]
     stops = [finding for finding in findings if finding.severity == "stop"]
     if stops:
-        lines += [f"NOT READY: {tally(stops)}. Do not build it yet.", ""]
-    rows = [(f"{name}.svg", "the drawing, for Inkscape with Underlit, or to look at anywhere")]
-    rows += [(f"{name}{end}", words) for end, words in DESCRIBED if f"{name}{end}" in files]
+        lines += [say("NOT READY: {faults}. Do not build it yet.", faults=tally(stops)), ""]
+    own = say("the drawing, for Inkscape with Underlit, or to look at anywhere")
+    rows = [(f"{name}.svg", own)]
+    rows += [(f"{name}{end}", say(words)) for end, words in DESCRIBED if f"{name}{end}" in files]
     lines += [f"{file}\n    {words}" for file, words in rows]
     cutter = [file for file in files if file.endswith((".svg", ".dxf"))]
     if cutter:
-        lines.append(
-            f"{name}-tape ..., -base ..., -guides ... (.svg and .dxf)\n    for an electronic "
-            "cutter, real size in mm, one file for each material; cut the test first"
+        every = say("{name}-tape ..., -base ..., -guides ... (.svg and .dxf)", name=name)
+        what = say(
+            "for an electronic cutter, real size in mm, one file for each material; cut the test "
+            "first"
         )
+        lines.append(f"{every}\n    {what}")
     elif refused:
-        lines += ["", f"No cutter files: {refused}"]
-    return "\n".join([*lines, "", fill(CAUTION, 78), ""])
+        lines += ["", say("No cutter files: {why}", why=refused)]
+    return "\n".join([*lines, "", fill(say(CAUTION), 78), ""])
 
 
 #: What the closing words name, by the end of a file's name.
 HELD = (
-    ("making sheets for A4 and Letter", ".pdf"),
-    ("cutter files", ".dxf"),
-    ("picture", ".png"),
-    ("page to share", ".html"),
+    (later("making sheets for A4 and Letter"), ".pdf"),
+    (later("cutter files"), ".dxf"),
+    (later("picture"), ".png"),
+    (later("page to share"), ".html"),
 )
 
 
 def _words(
     folder: str, files: Mapping[str, bytes], findings: Sequence[Finding], refused: str | None
 ) -> str:
-    held = [words for words, end in HELD if any(name.endswith(end) for name in files)]
-    lines = [f"Folder {folder} ready: {', '.join([*held, 'your settings'])}."]
+    held = [say(words) for words, end in HELD if any(name.endswith(end) for name in files)]
+    things = ", ".join([*held, say("your settings")])
+    lines = [say("Folder {folder} ready: {things}.", folder=folder, things=things)]
     if any(finding.severity == "stop" for finding in findings):
-        lines.append(f"The card is not ready: {tally(findings)}. Every page says so.")
+        faults = tally(findings)
+        lines.append(say("The card is not ready: {faults}. Every page says so.", faults=faults))
     if refused:
-        lines.append(f"Without cutter files. {refused}")
-    lines.append("Keep coin batteries away from children.")
+        lines.append(say("Without cutter files. {why}", why=refused))
+    lines.append(say("Keep coin batteries away from children."))
     return "\n".join(lines)

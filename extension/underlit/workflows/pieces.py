@@ -12,10 +12,10 @@ from ..geometry.places import inner_places, reading_order
 from ..interpretation.frames import BASE_MARGIN
 from ..interpretation.outlines import Outlines, read_outlines
 from ..interpretation.sheets import read_sheets
+from ..language import say, say_count
 from ..model.card import Card, Opening
 from ..model.drawing import Drawing, Page, Shape
 from ..records import record
-from ..rules.wording import count
 
 #: Less of a panel than this can be a hole in it, but neither its back sheet nor a panel on it.
 LARGE = 0.5
@@ -123,11 +123,13 @@ def no_panel(drawing: Drawing, ids: frozenset[str]) -> str | None:
     for piece in plain.loose:
         window = plain.openings[piece.opening]
         if piece.object in ids and not _fills(piece.outline, window.outline):
-            return f"lies inside window {window.number}"
+            return say("lies inside window {number}", number=window.number)
     full = {piece.opening for piece in plain.loose}
     for i, opening in enumerate(plain.openings):
         if opening.object in ids and i not in full:
-            return f"is window {opening.number} of a larger outline, with nothing in it"
+            return say(
+                "is window {number} of a larger outline, with nothing in it", number=opening.number
+            )
     return _hidden_behind(drawing, ids)
 
 
@@ -143,7 +145,7 @@ def _hidden_behind(drawing: Drawing, ids: frozenset[str]) -> str | None:
     seen = _read(cut_shapes(drawing), drawing.page)
     if not seen.panels or any(panel.object in ids for panel in seen.panels):
         return None
-    return f"lies inside {seen.panels[0].object}, which is a panel already"
+    return say("lies inside {name}, which is a panel already", name=seen.panels[0].object)
 
 
 def outermost(drawing: Drawing, ids: frozenset[str]) -> tuple[str, ...]:
@@ -200,13 +202,17 @@ def no_base(drawing: Drawing, ids: frozenset[str]) -> str | None:
     rest = [_unmarked(shape) for shape in cut if shape.id not in ids]
     after = _read(rest, drawing.page)
     if not after.panels:
-        return "is all that could be the panel"
+        return say("is all that could be the panel")
     windows = {opening.object for opening in before.openings}
     freed = [panel for panel in after.panels if panel.object in windows]
     largest = max(panel.outline.area for panel in seen.panels if panel.object in ids)
     if any(panel.outline.area >= LARGE * largest for panel in freed) or not freed:
         return None
-    return f"has {count(len(freed), 'window', 'windows')} and looks like the panel itself"
+    return say_count(
+        "has {number} window and looks like the panel itself",
+        "has {number} windows and looks like the panel itself",
+        len(freed),
+    )
 
 
 def _in_panel(seen: Outlines, ids: frozenset[str]) -> str | None:
@@ -214,11 +220,13 @@ def _in_panel(seen: Outlines, ids: frozenset[str]) -> str | None:
         panel = None if opening.panel is None else seen.panels[opening.panel].outline
         if opening.object in ids and panel is not None:
             small = opening.outline.area < LARGE * panel.area
-            return f"is window {opening.number} of the panel" if small else None
+            number = opening.number
+            return say("is window {number} of the panel", number=number) if small else None
     for piece in seen.loose:
         if piece.object in ids:
             small = piece.outline.area < LARGE * seen.panels[piece.panel].outline.area
-            return f"lies inside window {seen.openings[piece.opening].number}" if small else None
+            number = seen.openings[piece.opening].number
+            return say("lies inside window {number}", number=number) if small else None
     return None
 
 

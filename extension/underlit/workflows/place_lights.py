@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from ..glow.sources import depth_of
 from ..interpretation.card import read_card
+from ..language import later, say
 from ..markup.findings import findings_sheet
 from ..markup.openings import numbers
 from ..markup.primitives import Sheet, Text
@@ -50,8 +51,8 @@ from .preparing import summary_words
 from .report import build_report, rounded
 from .validate import extent_of, make_case
 
-HEADING = "Windows that stay dark"
-ADVICE = (
+HEADING = later("Windows that stay dark")
+ADVICE = later(
     "All other windows that you chose have their light. Change what is said, then run this again."
 )
 
@@ -168,7 +169,7 @@ def _sheet(drawing: Drawing, findings: Sequence[Finding]) -> Sheet | None:
     if not any(finding.at is not None for finding in findings):
         return None
     extent, verdict = extent_of(drawing), "ready-with-cautions"
-    return findings_sheet(drawing.page, extent, findings, (), ADVICE, verdict, HEADING)
+    return findings_sheet(drawing.page, extent, findings, (), say(ADVICE), verdict, say(HEADING))
 
 
 def _find(card: Card, openings: Sequence[Opening], wish: Wish, profile: Profile) -> Placement:

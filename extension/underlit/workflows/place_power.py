@@ -6,16 +6,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from ..connectivity import read_circuit
+from ..language import joined, later, mm, say
 from ..markup.primitives import Group
 from ..model.case import Case
 from ..model.drawing import Drawing
 from ..model.finding import Finding
 from ..placement.power import place_power as find_place
-from ..placement.power_data import NoPlace, Point, PowerPlace
+from ..placement.power_data import NoPlace, Point, PowerPlace, Ring
 from ..profiles import Profile
 from ..records import record
 from ..rules import check_all, in_order, no_room
-from ..rules.wording import layers, mm
+from ..rules.wording import layers
 from .placing_power import (
     Chosen,
     Drawn,
@@ -33,7 +34,7 @@ from .report import build_report, rounded
 from .validate import case_of
 
 #: What children and coin batteries call for, whenever one is placed.
-CHILDREN = "Keep coin batteries away from children."
+CHILDREN = later("Keep coin batteries away from children.")
 
 
 @record
@@ -108,27 +109,47 @@ def _words(
     kind: Kind, place: PowerPlace, where: str, profile: Profile, findings: Sequence[Finding]
 ) -> str:
     """The closing message."""
-    lines = [f"Battery {where}, {kind.wish.up} side up."]
+    lines = [say("Battery {where}, minus side up.", where=where)]
+    if kind.wish.up == "plus":
+        lines = [say("Battery {where}, plus side up.", where=where)]
     ring, fold, tab = place.ring, place.fold, place.tab
     if ring is not None:
-        feel = "soft" if ring.inside >= profile.press.ring_inside else "firm"
-        lines[0] += f" Ring {mm(ring.inside)}, {feel} press."
-        foam = layers(ring.foams, profile) if ring.foams else mm(ring.thickness)
-        lines.append(f"Foam {foam}: the panel goes down {mm(ring.travel)} when pressed.")
+        lines[0] += f" {_ring_words(ring, profile)}"
+        lines.append(
+            say(
+                "Foam {foam}: the panel goes down {travel} when pressed.",
+                foam=layers(ring.foams, profile) if ring.foams else mm(ring.thickness),
+                travel=mm(ring.travel),
+            )
+        )
     if fold is not None:
-        lines.append(f"Fold the back sheet {mm(fold.distance)} from the battery's middle to close.")
+        lines.append(
+            say(
+                "Fold the back sheet {distance} from the battery's middle to close.",
+                distance=mm(fold.distance),
+            )
+        )
     if place.collar is not None:
-        lines.append("The paper ring keeps minus tape off the battery's rim.")
+        lines.append(say("The paper ring keeps minus tape off the battery's rim."))
     if tab is not None:
-        lines.append(f"A pull tab stands out {mm(tab.out)} to be gripped.")
+        lines.append(say("A pull tab stands out {length} to be gripped.", length=mm(tab.out)))
         if tab.foam:
-            lines.append(f"Cut the foam open where the tab passes ({', '.join(tab.foam)}).")
+            foam = ", ".join(tab.foam)
+            lines.append(say("Cut the foam open where the tab passes ({foam}).", foam=foam))
     elif kind.wish.tab:
-        lines.append("There was no room for a pull tab.")
+        lines.append(say("There was no room for a pull tab."))
     faults = [f for f in findings if f.severity != "note"]
     lines += [f"{f.message} {f.remedy}" for f in faults]
-    lines.append(CHILDREN)
+    lines.append(say(CHILDREN))
     return "\n".join(lines)
+
+
+def _ring_words(ring: Ring, profile: Profile) -> str:
+    """How wide the press ring is, and how it feels."""
+    inside = mm(ring.inside)
+    if ring.inside >= profile.press.ring_inside:
+        return say("Ring {inside}, soft press.", inside=inside)
+    return say("Ring {inside}, firm press.", inside=inside)
 
 
 def _figures(
@@ -186,21 +207,22 @@ def _no_panel() -> Finding:
         "stop",
         None,
         (),
-        "I find no panel to put the battery under.",
-        "Get the drawing ready first (step 1), or draw the panel's edge on Die cut.",
+        say("I find no panel to put the battery under."),
+        say("Get the drawing ready first (step 1), or draw the panel's edge on Die cut."),
     )
 
 
 def _there(drawing: Drawing, case: Case, order: Order) -> Placing:
     """A card that has a battery already."""
     names = ", ".join(cell.id for cell in case.card.cells)
-    words = f"There is a battery already ({names}), so I changed nothing."
-    if order.replace:
-        why = "It is pinned" if order.pinned else "You drew it yourself"
-        way = "Unpin or delete it" if order.pinned else "Delete it"
-        words += f" {why}, so it stays. {way} if you want another one placed."
+    if not order.replace:
+        why = say("To place it anew, choose Replace.")
+    elif order.pinned:
+        why = say("It is pinned, so it stays. Unpin or delete it if you want another one placed.")
     else:
-        words += " To place it anew, choose Replace."
+        why = say("You drew it yourself, so it stays. Delete it if you want another one placed.")
+    done = say("There is a battery already ({names}), so I changed nothing.", names=names)
+    words = f"{done} {why}"
     report = build_report("place_power", drawing.name, case, (), (), None)
     report["placement"] = {"fits": None, "cells": [cell.id for cell in case.card.cells]}
     select = tuple(cell.id for cell in case.card.cells)
@@ -211,16 +233,20 @@ def _no_room(
     drawing: Drawing, case: Case, chosen: Chosen, tried: NoPlace, at: Point, where: str
 ) -> Placing:
     """A place where the battery does not fit."""
-    message = f"The battery does not fit {where}. {' '.join(tried.reasons)}"
+    message = " ".join([say("The battery does not fit {where}.", where=where), *tried.reasons])
     if tried.nearest is None:
-        remedy = "It fits nowhere on this card: take a smaller battery or another way of closing."
-        if not any("foam" in reason.lower() for reason in tried.reasons):
-            remedy += " Fewer or smaller windows make room too."
+        remedy = say(
+            "It fits nowhere on this card: take a smaller battery or another way of closing."
+        )
+        if not tried.foam:
+            remedy += " " + say("Fewer or smaller windows make room too.")
     else:
         x, y = tried.nearest
-        remedy = (
-            f"Nearest it fits at {place_words(x)}, {place_words(y)} mm, "
-            f"{_way(at, tried.nearest)}; give that place, or choose another shape."
+        remedy = say(
+            "Nearest it fits at {x}, {y} mm, {way}; give that place, or choose another shape.",
+            x=place_words(x),
+            y=place_words(y),
+            way=_way(at, tried.nearest),
         )
     objects = (chosen.opening or chosen.name,) if chosen.at is None else ()
     finding = Finding(no_room.CODE, "stop", at, objects, message, remedy)
@@ -239,7 +265,8 @@ def _nothing(drawing: Drawing, case: Case, finding: Finding) -> Placing:
     findings = in_order([finding])
     report = build_report("place_power", drawing.name, case, findings, (), None)
     report["placement"] = {"fits": None}
-    words = f"{finding.message} {finding.remedy}\nNothing was changed."
+    nothing = say("Nothing was changed.")
+    words = f"{finding.message} {finding.remedy}\n{nothing}"
     return Placing(report, (), (), False, True, (), words, words)
 
 
@@ -248,10 +275,18 @@ def _way(start: Point, end: Point) -> str:
     dx, dy = end[0] - start[0], end[1] - start[1]
     words = []
     if abs(dy) >= 0.05:
-        words.append(f"{mm(abs(dy))} farther {'down' if dy > 0 else 'up'}")
+        far = mm(abs(dy))
+        words.append(
+            say("{far} farther down", far=far) if dy > 0 else say("{far} farther up", far=far)
+        )
     if abs(dx) >= 0.05:
-        words.append(f"{mm(abs(dx))} to the {'right' if dx > 0 else 'left'}")
-    return f"that is {' and '.join(words)}" if words else "less than 0.1 mm beside it"
+        far = mm(abs(dx))
+        words.append(
+            say("{far} to the right", far=far) if dx > 0 else say("{far} to the left", far=far)
+        )
+    if not words:
+        return say("less than 0.1 mm beside it")
+    return say("that is {ways}", ways=joined(words))
 
 
 def _pair(point: Point) -> list[float]:

@@ -13,6 +13,7 @@ from ..errors import UnknownChoice
 from ..geometry.areas import filled_area
 from ..geometry.places import inner_place
 from ..interpretation.contours import is_closed
+from ..language import decimal, inside, say
 from ..markup.part_shapes import (
     Paint,
     PartDrawing,
@@ -34,7 +35,7 @@ from .part_areas import placed_part, upright
 from .power_kinds import Kind, cell_drawing
 
 #: Label of a chosen battery that is to be placed anew.
-OLD = "its old place"
+OLD = "underlit:old-place"
 
 #: Ids of what is drawn, as they are wanted.
 NAMES = {
@@ -78,27 +79,34 @@ class Drawn:
 def spot_of(chosen: Chosen, card: Card) -> tuple[Point, str]:
     """The place that was chosen and what to call it. Raises UnknownChoice."""
     if chosen.at is not None:
-        return chosen.at, f"at {place_words(chosen.at[0])}, {place_words(chosen.at[1])} mm"
+        x, y = map(place_words, chosen.at)
+        return chosen.at, say("at {x}, {y} mm", x=x, y=y)
     wanted = chosen.opening or chosen.name
     for opening in card.openings:
         if wanted in {opening.name, str(opening.object)} and _alone(wanted, opening.name, card):
-            return inner_place(opening.outline), f"under window {opening.number}"
+            where = say("under window {number}", number=opening.number)
+            return inner_place(opening.outline), where
     if chosen.opening is not None:
         raise UnknownChoice(
-            f"There is no window {chosen.opening}; run step 1 again so that the windows are new."
+            say(
+                "There is no window {name}; run step 1 again so that the windows are new.",
+                name=chosen.opening,
+            )
         )
     areas = [area for shape in chosen.shapes if not (area := _inside(shape)).is_empty]
     if not areas:
         raise UnknownChoice(
-            f"{chosen.name} is no closed shape, so it has no middle. Choose a closed shape."
+            say(
+                "{name} is no closed shape, so it has no middle. Choose a closed shape.",
+                name=chosen.name,
+            )
         )
-    where = f"at {OLD}" if chosen.label == OLD else f"under {_called(chosen)}"
-    return inner_place(shapely.union_all(areas)), where
+    return inner_place(shapely.union_all(areas)), _under(chosen)
 
 
 def place_words(value: float) -> str:
     """A coordinate with as many decimals as it has, two at most: 52.5."""
-    return f"{value:.2f}".rstrip("0").rstrip(".")
+    return decimal(f"{value:.2f}".rstrip("0").rstrip("."))
 
 
 def _alone(wanted: str, name: str, card: Card) -> bool:
@@ -111,10 +119,14 @@ def _inside(shape: Shape) -> BaseGeometry:
     return filled_area(closed, shape.fill_rule) if closed else MultiPolygon()
 
 
-def _called(chosen: Chosen) -> str:
+def _under(chosen: Chosen) -> str:
+    """Where a battery goes that is to lie under a shape: by what its maker calls that."""
+    if chosen.label == OLD:
+        return say("at its old place")
     word = chosen.label.strip() or chosen.name
-    plain = word.replace("-", "").replace(" ", "").isalpha()
-    return f"the {word[0].lower()}{word[1:]}" if plain else word
+    if word.replace("-", "").replace(" ", "").isalpha():
+        return say("under the {shape}", shape=inside(word))
+    return say("under {shape}", shape=word)
 
 
 def ground_of(case: Case) -> Ground:
@@ -148,7 +160,7 @@ def drawn_of(
         part = pull_tab(tab.length, tab.width, tab.back)
         found.append(Drawn("tab", "power", part, tab.at, tab.angle, {}))
     if place.ring is not None:
-        title = f"Press ring, {_layers(place.ring)}"
+        title = say("Press ring, foam {layers}", layers=_layers(place.ring))
         found.append(_plain("ring", "foam", title, _rings(place.ring.area), FOAM, {}))
     if place.collar is not None:
         title = rim_patch(kind.cell, profile.cells[kind.cell], profile.patch.margin).title
@@ -157,7 +169,7 @@ def drawn_of(
         found.append(_plain("collar", "tape", title, _rings(within), PATCH, more))
     if place.fold is not None:
         line = polyline(place.fold.start, place.fold.end)
-        part = PartDrawing("", "Fold of the flap", {}, (PartShape(line, None, FOLD),))
+        part = PartDrawing("", say("Fold of the flap"), {}, (PartShape(line, None, FOLD),))
         more = {"folds": names["cell"]}
         found.append(Drawn("fold", "folds", part, (0.0, 0.0), 0.0, more))
     return tuple(found)
@@ -177,7 +189,7 @@ def _rings(area: BaseGeometry) -> Rings:
 
 def _layers(ring: Ring) -> str:
     names = " + ".join(name.removeprefix("foam-") for name in ring.foams)
-    return f"foam {names or ring.thickness}"
+    return names or decimal(str(ring.thickness))
 
 
 def card_with(

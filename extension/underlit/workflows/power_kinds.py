@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..errors import UnknownChoice
+from ..language import say
 from ..markup.part_shapes import Disc, PartDrawing, bare_cell, flap_cell, holder
 from ..markup.part_shapes.others import AROUND_RIM, WITHIN_CAP
 from ..model.card import Card
@@ -50,11 +51,19 @@ def kind_of(order: Order, profile: Profile) -> Kind:
     word = order.type or USUAL_CELL
     if word not in profile.cells and word not in profile.holders:
         known = ", ".join((*profile.cells, *profile.holders))
-        raise UnknownChoice(f'I know no battery "{word}". Use one of: {known}.')
+        raise UnknownChoice(
+            say('I know no battery "{word}". Use one of: {known}.', word=word, known=known)
+        )
     bare = word in profile.cells
     name = word if bare else profile.holders[word].cell
     if name not in profile.cells:
-        raise UnknownChoice(f'Holder {word} is for a battery "{name}" that your profile lacks.')
+        raise UnknownChoice(
+            say(
+                'Holder {word} is for a battery "{name}" that your profile lacks.',
+                word=word,
+                name=name,
+            )
+        )
     own = "press" if bare else profile.holders[word].closes
     closes = order.closes or ("press" if own == "always" else own)
     tab = order.tab if order.tab is not None else closes in TABBED
@@ -69,15 +78,21 @@ def _none(bare: bool, word: str) -> str | None:
 
 def _check(order: Order, closes: str, bare: bool, tab: bool) -> None:
     if closes not in CLOSES:
-        raise UnknownChoice(f"--closes is one of {', '.join(CLOSES)}, not {closes}.")
+        raise UnknownChoice(
+            say("--closes is one of {known}, not {word}.", known=", ".join(CLOSES), word=closes)
+        )
     if order.up not in {"plus", "minus"}:
-        raise UnknownChoice(f"--up is plus or minus, not {order.up}.")
+        raise UnknownChoice(say("--up is plus or minus, not {word}.", word=order.up))
     if closes == "flap" and not bare:
-        raise UnknownChoice("A flap closes a bare battery, not one in a holder: use cr2032, say.")
+        raise UnknownChoice(
+            say("A flap closes a bare battery, not one in a holder: use cr2032, say.")
+        )
     if order.up == "minus" and not bare:
-        raise UnknownChoice("A battery in a holder lies plus side up.")
+        raise UnknownChoice(say("A battery in a holder lies plus side up."))
     if closes == "tab" and not tab:
-        raise UnknownChoice("A battery that closes by a pull tab needs one: do not refuse the tab.")
+        raise UnknownChoice(
+            say("A battery that closes by a pull tab needs one: do not refuse the tab.")
+        )
 
 
 def cell_drawing(

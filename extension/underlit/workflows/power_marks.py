@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..language import say
 from ..markup.primitives import Circle, Group, Item, Point, Text
 from ..markup.text import text_width
 from ..model.card import Card
@@ -25,10 +26,10 @@ WAYS = (90.0, 270.0, 0.0, 180.0, 45.0, 135.0, 315.0, 225.0)
 
 def marks_of(place: PowerPlace, wish: Wish, card: Card) -> tuple[Group, ...]:
     """The spot to press, and words beside it; `card` is the card with the battery on it."""
-    words = [f"{wish.up} side up"]
+    words = [say("plus side up") if wish.up == "plus" else say("minus side up")]
     items: list[Item] = []
     if place.ring is not None:
-        words.insert(0, "press here")
+        words.insert(0, say("press here"))
         items = [
             Circle(place.at, 1.6, MARK, None, 0.0),
             Circle(place.at, 3.4, None, MARK, 0.5),
@@ -37,7 +38,7 @@ def marks_of(place: PowerPlace, wish: Wish, card: Card) -> tuple[Group, ...]:
     x, top = _free_spot(words, place.at, card)
     for i, line in enumerate(words):
         items.append(Text((x, top + TYPE + i * LINE), line, TYPE, False, "middle", MARK))
-    title = "Press here" if place.ring is not None else "Battery"
+    title = say("Press here") if place.ring is not None else say("Battery")
     return (Group("mark", title, tuple(items)),)
 
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from ..interpretation.outlines import Outlines
+from ..language import decimal, figure, joined, mm, say, say_count
 from ..model.finding import Finding
-from ..rules.wording import count, figure, mm
 from .pieces import Piece
 from .telling import finding_lines
 
@@ -25,7 +25,7 @@ def inches(*lengths: float) -> list[str]:
     sixteenths = [round(length / INCH * 16) for length in lengths]
     pairs = zip(sixteenths, lengths, strict=True)
     if any(abs(n * INCH / 16 - length) > NEAR_INCH for n, length in pairs):
-        return [f"{length / INCH:.2f}" for length in lengths]
+        return [decimal(f"{length / INCH:.2f}") for length in lengths]
     return [_mixed(n) for n in sixteenths]
 
 
@@ -37,7 +37,10 @@ def _mixed(sixteenths: int) -> str:
 def size_words(size: tuple[float, float]) -> str:
     """108 x 139.7 mm (4 1/4 x 5 1/2 in)."""
     width, height = (round(length + 1e-6, 1) for length in size)
-    return f"{figure(width)} x {mm(height)} ({' x '.join(inches(*size))} in)"
+    inch = " x ".join(inches(*size))
+    return say(
+        "{width} x {height} ({inches} in)", width=figure(width), height=mm(height), inches=inch
+    )
 
 
 def closing_words(
@@ -54,35 +57,55 @@ def closing_words(
     """
     if not pieces:
         return "\n".join((f"{findings[0].message} {findings[0].remedy}", *told))
-    windows = count(len(outlines.openings), "window", "windows")
+    windows = len(outlines.openings)
     if len(pieces) == 1:
-        lines = [f"Panel {size_words(pieces[0].size)} with {windows}."]
+        size = size_words(pieces[0].size)
+        lines = [
+            say_count(
+                "Panel {size} with {number} window.",
+                "Panel {size} with {number} windows.",
+                windows,
+                size=size,
+            )
+        ]
     else:
-        lines = [f"{len(pieces)} separate pieces with {windows} in all."]
+        lines = [
+            say_count(
+                "{pieces} separate pieces with {number} window in all.",
+                "{pieces} separate pieces with {number} windows in all.",
+                windows,
+                pieces=len(pieces),
+            )
+        ]
     seen = _seen(outlines)
     if seen:
-        lines.append(f"I also saw {seen}.")
-    if margin is not None:
-        where = f"{mm(margin)} inside the panel's edge" if margin else "as large as the panel"
-        lines.append(f"I drew a back sheet {where}.")
+        lines.append(say("I also saw {things}.", things=seen))
+    if margin:
+        lines.append(
+            say("I drew a back sheet {margin} inside the panel's edge.", margin=mm(margin))
+        )
+    elif margin is not None:
+        lines.append(say("I drew a back sheet as large as the panel."))
     lines += told
     if outlines.openings and not several:
-        lines.append("Click the windows you want to light.")
+        lines.append(say("Click the windows you want to light."))
     elif not several:
-        lines.append("Next: draw its windows on Die cut and run this again.")
+        lines.append(say("Next: draw its windows on Die cut and run this again."))
     return "\n".join(lines)
 
 
 def _seen(outlines: Outlines) -> str:
     """2 loose pieces, 1 score line and 12 specks."""
-    counts = (
-        (len(outlines.loose), "loose piece", "loose pieces"),
-        (outlines.scores, "score or pen line", "score or pen lines"),
-        (outlines.doubled + outlines.coincident, "line drawn twice", "lines drawn twice"),
-        (outlines.specks, "speck", "specks"),
+    twice = outlines.doubled + outlines.coincident
+    words = (
+        outlines.loose
+        and say_count("{number} loose piece", "{number} loose pieces", len(outlines.loose)),
+        outlines.scores
+        and say_count("{number} score or pen line", "{number} score or pen lines", outlines.scores),
+        twice and say_count("{number} line drawn twice", "{number} lines drawn twice", twice),
+        outlines.specks and say_count("{number} speck", "{number} specks", outlines.specks),
     )
-    words = [count(n, one, many) for n, one, many in counts if n]
-    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
+    return joined([word for word in words if word])
 
 
 def summary_words(words: str, findings: Sequence[Finding], most: int | None = None) -> str:
@@ -99,5 +122,6 @@ def summary_words(words: str, findings: Sequence[Finding], most: int | None = No
     lines = finding_lines(shown)
     if len(shown) < len(further):
         more = len(further) - len(shown)
-        lines.append(f"     And {more} more: step 5 marks them on the drawing.")
+        words_more = say("And {number} more: step 5 marks them on the drawing.", number=more)
+        lines.append(f"     {words_more}")
     return "\n".join((words, *lines))

@@ -15,6 +15,7 @@ from ..glow.png import png_bytes
 from ..glow.sources import Sources, sources_of, within_reach
 from ..glow.unevenness import uneven_glow
 from ..interpretation.card import read_card
+from ..language import say
 from ..model.case import Case
 from ..model.drawing import Drawing
 from ..model.finding import Finding
@@ -109,12 +110,17 @@ def as_if(case: Case, wish: Wish) -> bool:
 def _lacking(case: Case) -> list[Finding]:
     """What a picture of the glow cannot do without."""
     found = list(missing(case, "base", "lights"))
-    if not case.card.panels and not any(f.message.startswith("I find no panel") for f in found):
-        words = "There is no panel to show the glow on."
-        found.append(
-            Finding("layer-missing", "stop", None, (), words, "Draw its outline on Die cut.")
-        )
+    if not case.card.panels and not _told(case):
+        words = say("There is no panel to show the glow on.")
+        remedy = say("Draw its outline on Die cut.")
+        found.append(Finding("layer-missing", "stop", None, (), words, remedy))
     return found
+
+
+def _told(case: Case) -> bool:
+    """Whether a layer for a panel is missing, and said to be."""
+    layers = {layer.role for layer in case.facts.layers}
+    return case.card.base.is_empty and layers.isdisjoint({"base", "die-cut"})
 
 
 def _windows(case: Case, sources: Sources) -> tuple[WindowGlow, ...]:

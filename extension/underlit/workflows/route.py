@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import shapely
 
+from ..language import later, say
 from ..markup.findings import findings_sheet
 from ..markup.primitives import Group, Sheet
 from ..markup.signs import sign_groups
@@ -30,7 +31,7 @@ from .validate import case_of, extent_of
 
 ACTION = "route_tape"
 
-HEADING = "No room for the tape"
+HEADING = later("No room for the tape")
 
 #: Findings that laying tape may bring: a layout that brings one is not handed back.
 TAPE_RULES = frozenset(
@@ -224,8 +225,10 @@ def _told_why(
     report = build_report("route", drawing.name, case, findings, (), None)
     report["routing"] = {"laid": False, "no_room": list(necks)}
     first = findings[0]
-    words = f"I changed nothing. {first.message} {first.remedy}"
-    sheet = findings_sheet(drawing.page, extent_of(drawing), findings, (), "", "not-ready", HEADING)
+    nothing = say("I changed nothing.")
+    words = f"{nothing} {first.message} {first.remedy}"
+    extent, heading = extent_of(drawing), say(HEADING)
+    sheet = findings_sheet(drawing.page, extent, findings, (), "", "not-ready", heading)
     return Routed(
         report=report,
         laid=False,

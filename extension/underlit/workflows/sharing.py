@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from .. import __version__
 from ..glow.sources import Sources
-from ..language import say
+from ..language import begun, decimal, say
 from ..model.case import Case
 from ..model.finding import Finding
 from ..records import record
@@ -53,12 +53,14 @@ class Shared:
     def words(self) -> str:
         """What the closing message says: that it is there, and that it is too large where it is."""
         if len(self.data) < LARGEST:
-            return "Page to share saved: one file, it needs no network."
+            return say("Page to share saved: one file, it needs no network.")
         size = len(self.data) / 1_000_000
-        return (
-            f"Page to share saved, but it is large ({size:.1f} MB, wanted: under "
-            f"{LARGEST / 1_000_000:g}): this card has very much on it. It may be slow on a phone, "
-            "and mail or a web log may refuse it."
+        most = LARGEST / 1_000_000
+        return say(
+            "Page to share saved, but it is large ({size} MB, wanted: under {most}): this card has "
+            "very much on it. It may be slow on a phone, and mail or a web log may refuse it.",
+            size=decimal(f"{size:.1f}"),
+            most=decimal(f"{most:g}"),
         )
 
 
@@ -121,7 +123,7 @@ def _figures(
 def _title(name: str) -> str:
     """A file's name as a heading: firefly-jar -> Firefly jar."""
     plain = " ".join(name.replace("-", " ").replace("_", " ").split()) or name
-    return plain[0].upper() + plain[1:]
+    return begun(plain)
 
 
 def _faults(findings: Sequence[Finding]) -> str | None:
@@ -146,7 +148,7 @@ def _said(case: Case, scene: Scene, sources: Sources, spot: Spot | None) -> Said
         remarks.append(say(words.BY_COMPUTING))
     return Said(
         windows=words.windows(len(case.card.openings)),
-        closing=f"{way[0].upper()}{way[1:]}",
+        closing=begun(way),
         shining=_shining(case, sources),
         remarks=tuple(remarks),
     )

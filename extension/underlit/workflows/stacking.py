@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from ..language import mm, say
 from ..model.case import Case
 from ..profiles import Profile
 from ..rules.wording import layers as in_layers
-from ..rules.wording import mm
 from ..stack import Planned, classes_for, needed_spacer, planned
 
 
@@ -50,22 +50,34 @@ def depth_words(case: Case) -> str:
         foams = in_layers(layers.foams, case.profile)
     else:
         foams = mm(plan.spacer)
-    return (
-        f"Depth: with foam of {foams} the closed card is {mm(made.thickest)} thick, "
-        f"{mm(made.thickest + made.envelope)} in its envelope."
+    return say(
+        "Depth: with foam of {foam} the closed card is {thick} thick, {envelope} in its envelope.",
+        foam=foams,
+        thick=mm(made.thickest),
+        envelope=mm(made.thickest + made.envelope),
     )
 
 
 def _note(plan: Planned, classes: tuple[str, ...], profile: Profile) -> str:
     made = plan.made
     fits = "; ".join(
-        f"{name} ({mm(profile.post[name].thickness)}; {profile.post[name].source}, checked "
-        f"{profile.post[name].checked})"
+        say(
+            "{letter} ({thickness}; {source}, checked {day})",
+            letter=name,
+            thickness=mm(profile.post[name].thickness),
+            source=profile.post[name].source,
+            day=profile.post[name].checked,
+        )
         for name in classes
     )
-    return (
-        f"With {mm(plan.spacer)} of foam the card is {mm(made.flat)} thick where it is flat and "
-        f"{mm(made.thickest)} at its thickest, in its envelope {mm(made.flat + made.envelope)} and "
-        f"{mm(made.thickest + made.envelope)}. By size it fits: {fits or 'no letter that I know'}. "
-        "Weight is not checked. Check with your post office."
+    return say(
+        "With {foam} of foam the card is {flat} thick where it is flat and {thick} at its "
+        "thickest, in its envelope {flat_sent} and {thick_sent}. By size it fits: {letters}. "
+        "Weight is not checked. Check with your post office.",
+        foam=mm(plan.spacer),
+        flat=mm(made.flat),
+        thick=mm(made.thickest),
+        flat_sent=mm(made.flat + made.envelope),
+        thick_sent=mm(made.thickest + made.envelope),
+        letters=fits or say("no letter that I know"),
     )

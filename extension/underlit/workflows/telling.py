@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..language import decimal, joined, later, say, say_count, two_digits
 from ..model.case import LIT, Case
 from ..model.finding import Finding, to_come
 from ..model.operation import AGED, MINUTE, LightFlow
 from ..rules.amps import glow_word, ma
-from ..rules.wording import count, span, two_digits
+from ..rules.wording import span
 from .stacking import depth_words
 
-CHECKED = (
+CHECKED = later(
     "I checked outlines, gaps, overlaps, the feet of every light, edges, windows, folds and the "
     "battery, and estimated how bright each light will be and for how long.\n"
     "Not checked: the weight, and whether your own foam is as thick as the one named here.\n"
@@ -20,10 +21,12 @@ CHECKED = (
 )
 
 HEADINGS = {
-    "ready": "Circuit ready.",
-    "ready-with-cautions": "Ready, with cautions.",
-    "not-ready": "Not ready yet.",
+    "ready": later("Circuit ready."),
+    "ready-with-cautions": later("Ready, with cautions."),
+    "not-ready": later("Not ready yet."),
 }
+
+SEVERITIES = {"stop": later("stop"), "caution": later("caution"), "note": later("note")}
 
 
 def tally(findings: Sequence[Finding]) -> str:
@@ -33,12 +36,14 @@ def tally(findings: Sequence[Finding]) -> str:
     cautions = sum(finding.severity == "caution" for finding in findings)
     words = []
     if stops:
-        words.append(count(stops, "fault to mend", "faults to mend"))
+        words.append(say_count("{number} fault to mend", "{number} faults to mend", stops))
     if coming:
-        words.append(count(coming, "thing still to come", "things still to come"))
+        words.append(
+            say_count("{number} thing still to come", "{number} things still to come", coming)
+        )
     if cautions:
-        words.append(count(cautions, "caution", "cautions"))
-    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
+        words.append(say_count("{number} caution", "{number} cautions", cautions))
+    return joined(words)
 
 
 def glow_words(case: Case) -> str:
@@ -52,20 +57,37 @@ def glow_words(case: Case) -> str:
     least = case.profile.limits.light_smallest_ma
     words = [glow_word(flow.amps[MINUTE], least) for flow in flows]
     counts = [
-        f"{count(words.count(word), 'light', 'lights')} {word}"
+        _so_bright(word, words.count(word))
         for word in ("bright", "fine", "faint", "dark")
         if word in words
     ]
-    drawn = ", as drawn" if case.circuit.shorts else ""
-    text = f"Estimate{drawn}: {', '.join(counts)}"
+    lights = ", ".join(counts)
+    text = say("Estimate: {lights}", lights=lights)
+    if case.circuit.shorts:
+        text = say("Estimate, as drawn: {lights}", lights=lights)
     glowing = [flow for flow, word in zip(flows, words, strict=True) if word != "dark"]
     if not glowing:
         return f"{text}."
-    each = "each " if len(glowing) > 1 else ""
     bands = case.drawn_operation.band(_outermost(case, glowing)).values()
-    low, high = min(band[0] for band in bands), max(band[1] for band in bands)
-    text += f" ({each}{ma(low)} to {ma(high)} mA after a minute)"
-    return f"{text}{_lasting(case)}.{_aged(glowing)}"
+    low, high = ma(min(band[0] for band in bands)), ma(max(band[1] for band in bands))
+    current = say_count(
+        "({low} to {high} mA after a minute)",
+        "(each {low} to {high} mA after a minute)",
+        len(glowing),
+        low=low,
+        high=high,
+    )
+    return f"{text} {current}{_lasting(case)}.{_aged(glowing)}"
+
+
+def _so_bright(word: str, number: int) -> str:
+    """So many lights that are bright, fine, faint or dark."""
+    return {
+        "bright": say_count("{number} light bright", "{number} lights bright", number),
+        "fine": say_count("{number} light fine", "{number} lights fine", number),
+        "faint": say_count("{number} light faint", "{number} lights faint", number),
+        "dark": say_count("{number} light dark", "{number} lights dark", number),
+    }[word]
 
 
 def _aged(glowing: Sequence[LightFlow]) -> str:
@@ -73,9 +95,17 @@ def _aged(glowing: Sequence[LightFlow]) -> str:
     gone = sum(flow.amps[AGED] <= LIT for flow in glowing)
     if not gone:
         return ""
-    which = f"{gone} of them" if gone < len(glowing) else "all" if gone > 1 else "it"
-    stays = "stay" if gone > 1 else "stays"
-    return f" Once the battery and the overlaps have aged, {which} {stays} dark."
+    if gone < len(glowing):
+        words = say_count(
+            "Once the battery and the overlaps have aged, {number} of them stays dark.",
+            "Once the battery and the overlaps have aged, {number} of them stay dark.",
+            gone,
+        )
+    elif gone > 1:
+        words = say("Once the battery and the overlaps have aged, all stay dark.")
+    else:
+        words = say("Once the battery and the overlaps have aged, it stays dark.")
+    return f" {words}"
 
 
 def _outermost(case: Case, flows: Sequence[LightFlow]) -> set[str]:
@@ -94,12 +124,18 @@ def _lasting(case: Case) -> str:
     presses = [flow.presses for flow in flows if flow.presses is not None]
     if not hours:
         return ""
-    words = f", {span(*_lower(hours))} of light"
+    lasting = span(*_lower(hours))
     closing = (*case.card.cells, *case.card.switches)
     if not any(part.attributes.get("closes", "press") == "press" for part in closing):
-        return words
+        return ", " + say("{hours} of light", hours=lasting)
     low, high = (two_digits(number) for number in _lower(presses))
-    return f"{words}, or {low} to {high} presses of 10 seconds"
+    words = say(
+        "{hours} of light, or {low} to {high} presses of 10 seconds",
+        hours=lasting,
+        low=low,
+        high=high,
+    )
+    return f", {words}"
 
 
 def _lower(bands: Sequence[tuple[float, float]]) -> tuple[float, float]:
@@ -119,19 +155,19 @@ def closing_message(
     `glow` and `depth` are those of `glow_words` and `depth_words`; `checked`: what a card without
     a fault was checked for ("" leaves it out).
     """
-    lines = [HEADINGS[verdict]]
+    lines = [say(HEADINGS[verdict])]
     faults = [finding for finding in findings if finding.severity != "note"]
     if faults:
         first = faults[0]
-        lines[0] += f" {tally(findings)[0].upper()}{tally(findings)[1:]}, marked on the drawing."
-        lines.append(f"First: {first.message} {first.remedy}")
+        lines[0] += " " + say("{faults}, marked on the drawing.", faults=tally(findings))
+        lines.append(say("First: {fault}", fault=f"{first.message} {first.remedy}"))
     elif checked:
-        lines.append(checked)
+        lines.append(say(checked))
     lines += [words for words in (glow, depth) if words]
     if accepted:
-        lines.append(f"Accepted by you: {len(accepted)}.")
+        lines.append(say("Accepted by you: {number}.", number=len(accepted)))
     if any(finding.rule == "coin-cell" for finding in findings):
-        lines.append("Keep coin batteries away from children.")
+        lines.append(say("Keep coin batteries away from children."))
     return "\n".join(lines)
 
 
@@ -140,20 +176,24 @@ def shell_summary(
 ) -> str:
     """A short plain list for a shell."""
     card = case.card
-    heading = HEADINGS[verdict]
+    heading = say(HEADINGS[verdict])
     if tally(findings):
         heading = f"{heading} {tally(findings)}."
     lines = [
         heading,
-        f"{count(len(card.lights), 'light', 'lights')} ({len(case.lit)} lit), "
-        f"{count(len(card.openings), 'window', 'windows')}, "
-        f"{count(len(card.strips), 'strip of tape', 'strips of tape')}.",
+        say(
+            "{lights} ({lit} lit), {windows}, {strips}.",
+            lights=say_count("{number} light", "{number} lights", len(card.lights)),
+            lit=len(case.lit),
+            windows=say_count("{number} window", "{number} windows", len(card.openings)),
+            strips=say_count("{number} strip of tape", "{number} strips of tape", len(card.strips)),
+        ),
     ]
     glow = glow_words(case)
     lines += [words for words in (glow, depth_words(case)) if words]
     lines += finding_lines(findings)
     if accepted:
-        lines.append(f"Accepted by you: {len(accepted)}.")
+        lines.append(say("Accepted by you: {number}.", number=len(accepted)))
     return "\n".join(lines)
 
 
@@ -172,11 +212,15 @@ def finding_lines(findings: Sequence[Finding]) -> list[str]:
             lines.append(_finding_line(number, finding))
     for numbers in alike.values():
         if len(numbers) > MOST_ALIKE:
-            more = len(numbers) - MOST_ALIKE
-            lines.append(f"     ... and {more} more like number {numbers[MOST_ALIKE - 1]}.")
+            more, like = len(numbers) - MOST_ALIKE, numbers[MOST_ALIKE - 1]
+            words = say("... and {more} more like number {number}.", more=more, number=like)
+            lines.append(f"     {words}")
     return lines
 
 
 def _finding_line(number: int, finding: Finding) -> str:
-    place = f" at {finding.at[0]:.1f}, {finding.at[1]:.1f} mm" if finding.at else ""
-    return f"{number:3d}. {finding.severity}{place}: {finding.message} {finding.remedy}"
+    head = say(SEVERITIES[finding.severity])
+    if finding.at:
+        x, y = (decimal(f"{value:.1f}") for value in finding.at)
+        head = say("{what} at {x}, {y} mm", what=head, x=x, y=y)
+    return f"{number:3d}. {head}: {finding.message} {finding.remedy}"

@@ -9,6 +9,7 @@ import numpy as np
 from ..connectivity import read_circuit
 from ..glow.unevenness import uneven_glow
 from ..interpretation.card import Reading, read_card
+from ..language import say
 from ..markup.findings import Sheet, findings_sheet
 from ..model.case import Case, Facts
 from ..model.drawing import Drawing
@@ -47,7 +48,8 @@ def validate(drawing: Drawing, profile: Profile, checked: str = CHECKED) -> Vali
     case = case_of(drawing, profile)
     findings, accepted = split_accepted(check_all(case), case.card, drawing.remembered)
     verdict = verdict_of(findings)
-    sheet = findings_sheet(drawing.page, extent_of(drawing), findings, accepted, CHECKED, verdict)
+    extent, advice = extent_of(drawing), say(CHECKED)
+    sheet = findings_sheet(drawing.page, extent, findings, accepted, advice, verdict)
     return Validation(
         report={
             **build_report("validate", drawing.name, case, findings, accepted, verdict),
