@@ -11,6 +11,7 @@ from underlit.language import (
     inside,
     joined,
     later,
+    listed,
     mm,
     say,
     say_count,
@@ -83,6 +84,7 @@ class TestGerman:
     def test_decimal_sign(self) -> None:
         assert mm(1.5) == "1,5 mm"
         assert thousands(500000) == "500.000"
+        assert listed(["3", "6,35"]) == "3; 6,35"
 
     def test_lists(self) -> None:
         assert joined(["rot", "gelb", "blau"]) == "rot, gelb und blau"
@@ -103,3 +105,7 @@ def test_a_phrase_begins_a_sentence_and_a_sentence_stands_inside_one() -> None:
 @pytest.mark.parametrize(("number", "said"), [(7, "7"), (1234, "1,234"), (500000, "500,000")])
 def test_marks_after_thousands(number: int, said: str) -> None:
     assert thousands(number) == said
+
+
+def test_figures_in_a_row() -> None:
+    assert listed(["3", "5", "6.35"]) == "3, 5, 6.35"

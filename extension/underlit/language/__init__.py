@@ -11,7 +11,7 @@ The language is the one that the host shows its menus in (it hands it on as gett
 from a shell, that of the environment.
 """
 
-from .figures import begun, decimal, figure, inside, joined, mm, thousands, two_digits
+from .figures import begun, decimal, figure, inside, joined, listed, mm, thousands, two_digits
 from .saying import later, say, say_count, speak, spoken
 
 __all__ = [
@@ -21,6 +21,7 @@ __all__ = [
     "inside",
     "joined",
     "later",
+    "listed",
     "mm",
     "say",
     "say_count",

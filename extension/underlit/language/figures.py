@@ -42,6 +42,11 @@ def _trimmed(number: str) -> str:
     return "0" if number in {"", "-0"} else number
 
 
+def listed(figures: Sequence[str]) -> str:
+    """Figures in a row: 3, 5, 6.35; with another mark where the comma is the decimal sign."""
+    return say("1, 2")[1:-1].join(figures)
+
+
 def begun(text: str) -> str:
     """A phrase as the beginning of a sentence: the battery -> The battery."""
     return text[:1].upper() + text[1:]

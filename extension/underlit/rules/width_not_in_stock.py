@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..language import decimal, say, say_count
+from ..language import decimal, listed, say, say_count
 from ..model.card import Strip
 from ..model.case import Case
 from ..model.finding import Finding
@@ -40,7 +40,7 @@ def check(case: Case) -> Iterator[Finding]:
                 "{number} strips are {width} mm wide; you have {stock}.",
                 len(strips),
                 width=decimal(f"{width:g}"),
-                stock=", ".join(decimal(f"{w:g}") for w in stock),
+                stock=listed([decimal(f"{w:g}") for w in stock]),
             ),
             say("Use a width that you have, or cut from sheet."),
         )
