@@ -7,7 +7,7 @@ import pytest
 
 from underlit.sheet import look
 from underlit.sheet.closing import hand_of
-from underlit.sheet.content import Area, Disc, Page
+from underlit.sheet.content import Area, Disc, Page, Words
 from underlit.sheet.scene import scene_of
 from underlit.sheet.steps import steps_of
 
@@ -128,3 +128,18 @@ def test_tests_of_an_open_card_close_its_switch(text: str, switching: str | None
     for step in tests:
         assert ("switch" in step.words[0]) == (switching is not None)
         assert (switching or "") in step.words[0]
+
+
+#: Strips under both contacts of the slider.
+LEADS = (
+    '<path id="a" d="M 81.5,60 V 99" style="fill:none;stroke:#000;stroke-width:10"/>'
+    '<path id="b" d="M 107.5,60 V 99" style="fill:none;stroke:#000;stroke-width:10"/>'
+)
+
+
+@pytest.mark.parametrize(("leads", "on"), [(LEADS, "on T1 and T2"), ("", "no tape")])
+def test_the_circuit_lists_what_the_switch_joins(leads: str, on: str) -> None:
+    tape = 'inkscape:label="Tape">'
+    text = jar("always", "slide").replace(tape, tape + leads, 1)
+    (page,) = [page for page in book(text).pages if page.title == "The whole circuit"]
+    assert f"switch: {on}" in [item.text for item in page.items if isinstance(item, Words)]

@@ -50,7 +50,8 @@ def diagram_page(scene: Scene, stock: Stock, findings: Sequence[Finding]) -> Dra
         flow.lines(say("Seen from the back of the sheet, where you work."), 2.7, bold=True)
     if faults:
         flow.lines(say(MARKS), 2.7, bold=True, colour=look.ALARM)
-    lines = len(scene.tapes) + len(scene.lights) + len(scene.cells)
+    parts = (*scene.lights, *scene.cells, *scene.others)
+    lines = len(scene.tapes) + len(parts)
     below = min(LIST, (-(-lines // COLUMNS) + 1) * LEADING * SIZE)
     box = (left, flow.y + 3.0, right, bottom - below - 2.0)
     fit = fit_into(scene.extent, (box[0] + 8, box[1] + 4, box[2] - 8, box[3] - 4), 1.4)
@@ -84,7 +85,7 @@ def diagram_page(scene: Scene, stock: Stock, findings: Sequence[Finding]) -> Dra
 
 
 def _list(scene: Scene, left: float, right: float, bottom: float) -> list[Item]:
-    """Tapes with their lengths, in columns."""
+    """Tapes with their lengths, and what each part lies on, in columns."""
     lines = [_tape_line(tape) for tape in scene.tapes]
     lines += [
         say("{light}   + on {plus}, − on {minus}", light=light.number, **_feet(light))
@@ -94,6 +95,7 @@ def _list(scene: Scene, left: float, right: float, bottom: float) -> list[Item]:
         say("{battery}: + on {plus}, − on {minus}", battery=name_of(scene, cell), **_feet(cell))
         for cell in scene.cells
     ]
+    lines += [_between(scene, other) for other in scene.others]
     size, columns = SIZE, COLUMNS
     rows = max(1, int(LIST / (LEADING * size)) - 1)
     if len(lines) > rows * columns:
@@ -114,6 +116,18 @@ def _tape_line(tape: Tape) -> str:
         return line
     folds = say_count("{number} fold", "{number} folds", tape.folds)
     return f"{line}, {folds}"
+
+
+def _between(scene: Scene, other: Piece) -> str:
+    """The tapes that a switch or resistor joins."""
+    first, second = (", ".join(other.tapes(foot)) for foot in ("contact-1", "contact-2"))
+    name = name_of(scene, other)
+    if not first and not second:
+        return say("{part}: no tape", part=name)
+    return say(
+        "{part}: on {first} and {second}",
+        part=name, first=first or say("no tape"), second=second or say("no tape"),
+    )  # fmt: skip
 
 
 def _feet(piece: Piece) -> dict[str, str]:
