@@ -30,26 +30,30 @@ _KEPT = frozenset(SVG + name for name in ("defs", "style", "symbol"))
 
 
 def choose(root: etree._Element, ids: Sequence[str], at: str, old: etree._Element | None) -> Chosen:
-    """The spot of the options: one id, or a place, or where the battery lies that is replaced.
+    """The spot of the options: a place, or one id, or where the battery lies that is replaced.
 
-    Raises UnknownChoice.
+    A place goes before what is selected. Lights that are selected are no choice: placing them has
+    left them so. Raises UnknownChoice.
     """
-    place = at.strip()
-    if ids and place:
-        raise UnknownChoice(say("Give either a shape (--id, or select it) or a place (--at)."))
-    if len(ids) > 1:
+    if at.strip():
+        return read_place(at)
+    names = [name for name in ids if not _is_light(root, name)]
+    if len(names) > 1:
         raise UnknownChoice(
-            say("Choose one shape for the battery; {number} are selected.", number=len(ids))
+            say("Choose one shape for the battery; {number} are selected.", number=len(names))
         )
-    if place:
-        return read_place(place)
-    if ids:
-        return chosen_spot(root, ids[0])
+    if names:
+        return chosen_spot(root, names[0])
     if old is not None:
         return battery_spot(old)
     raise UnknownChoice(
-        say("Select the shape under which the battery goes (--id), or give a place (--at X,Y).")
+        say("Select the shape under which the battery goes, or give a place: X,Y in mm.")
     )
+
+
+def _is_light(root: etree._Element, name: str) -> bool:
+    element = next((el for el in root.iter(SVG + "*") if el.attrib.get("id") == name), None)
+    return element is not None and element.attrib.get(_PART) == "light"
 
 
 def chosen_spot(root: etree._Element, name: str) -> Chosen:
@@ -75,14 +79,15 @@ def chosen_spot(root: etree._Element, name: str) -> Chosen:
 
 
 def read_place(text: str) -> Chosen:
-    """A place given as X,Y in mm. Raises UnknownChoice."""
+    """A place given as X,Y in mm, or as X;Y with decimal commas. Raises UnknownChoice."""
+    words = text.replace(",", ".").split(";") if ";" in text else text.split(",")
     try:
-        x, y = (float(word) for word in text.replace(";", ",").split(","))
+        x, y = (float(word) for word in words)
     except ValueError:
         x = y = math.nan
     if not (abs(x) <= FAR and abs(y) <= FAR):
         raise UnknownChoice(
-            say("--at is a place X,Y on the page in mm, such as 52.5,118, not {text}.", text=text)
+            say("A place is X,Y on the page in mm, such as 52.5,118, not {text}.", text=text)
         )
     return Chosen(at=(x, y))
 

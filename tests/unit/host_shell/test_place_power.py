@@ -397,11 +397,10 @@ def test_the_same_run_gives_the_same_bytes(tmp_path: Path) -> None:
         (("--id", "nobody"), "Nothing in this drawing has the id nobody."),
         (("--id", "door#7"), "There is no window door#7"),
         (("--id", "score"), "score is no closed shape"),
-        (("--id", "moon", "--at", "1,2"), "Give either a shape"),
         (("--id", "moon", "--id", "path12"), "Choose one shape for the battery; 2 are selected."),
-        (("--at", "here"), "--at is a place X,Y on the page in mm"),
-        (("--at", "1,2,3"), "--at is a place X,Y on the page in mm"),
-        (("--at", "nan,2"), "--at is a place X,Y on the page in mm"),
+        (("--at", "here"), "A place is X,Y on the page in mm"),
+        (("--at", "1,2,3"), "A place is X,Y on the page in mm"),
+        (("--at", "nan,2"), "A place is X,Y on the page in mm"),
         (("--id", "moon", "--type", "cr9999"), 'I know no battery "cr9999". Use one of: cr1220'),
         (("--id", "moon", "--closes", "magic"), "--closes is one of press, slide, flap, tab"),
         (("--id", "moon", "--up", "left"), "--up is plus or minus, not left."),
@@ -413,6 +412,23 @@ def test_the_same_run_gives_the_same_bytes(tmp_path: Path) -> None:
 )
 def test_bad_input_is_one_sentence(tmp_path: Path, options: tuple[str, ...], words: str) -> None:
     refused(Run(tmp_path, CARD, *options), words)
+
+
+@pytest.mark.parametrize("place", ["54.5,90.25", " 54.5, 90.25 ", "54.5;90.25", "54,5; 90,25"])
+def test_a_place_goes_before_what_is_selected(tmp_path: Path, place: str) -> None:
+    """With decimal commas it is parted by a semicolon."""
+    run = Run(tmp_path, CARD, "--id", "moon", "--id", "path12", "--at", place)
+    assert run.placed["at"] == [54.5, 90.25]
+
+
+def test_lights_left_selected_are_no_choice(tmp_path: Path) -> None:
+    """Placing lights selects them; the battery comes next."""
+    lens = '<circle cx="20" cy="30" r="1.5" underlit:feature="lens"/>'
+    lamps = [f'<g id="light-{n}" underlit:part="light">{lens}</g>' for n in (1, 2)]
+    drawing = CARD + layer("Lights", *lamps)
+    lights = ("--id", "light-1", "--id", "light-2")
+    refused(Run(tmp_path, drawing, *lights), "Select the shape under which the battery goes")
+    assert Run(tmp_path, drawing, *lights, "--id", "moon").placed["at"] == [54.0, 95.0]
 
 
 def test_several_windows_at_once_are_no_choice(tmp_path: Path) -> None:
