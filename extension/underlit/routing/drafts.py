@@ -92,13 +92,18 @@ def woven(search: Search, board: Board, tour: Tour, ripping: bool = True) -> Ite
 
 
 def raw(search: Search, board: Board, tour: Tour) -> Iterator[Board]:
-    """Both sides along a tour as they are laid at first."""
+    """Both sides along a tour as they are laid at first; what was laid before is remembered."""
     last = len(board.nets) - 1
     for first in (last - 1, last):
-        new, missed = weave(board, tour, first, search.prices.run)
-        if not missed:
-            Polisher(new, search.prices, search.out).settle(0)
-            yield new
+        key = (board.room, tour, first)
+        if key not in search.woven:
+            new, missed = weave(board, tour, first, search.prices.run)
+            if not missed:
+                Polisher(new, search.prices, search.out).settle(0)
+            search.woven[key] = None if missed else new
+        known = search.woven[key]
+        if known is not None:
+            yield known.clone()
 
 
 def _railed(search: Search, board: Board, tour: Tour) -> Iterator[Board]:

@@ -41,11 +41,13 @@ class Search:
     prices: Prices
     out: Callable[[], bool]
     random: Random
+    #: first layouts by distances, tour and the side laid first; None where a pad was cut off
+    woven: dict[tuple[Room, Tour, int], Board | None]
 
 
 def search_of(task: Task, out: Callable[[], bool]) -> Search:
     """A run of routing for a task; `out` says when time is up."""
-    return Search(task, prices_of(task.choices), out, Random(task.choices.seed))
+    return Search(task, prices_of(task.choices), out, Random(task.choices.seed), {})
 
 
 class Level:

@@ -138,8 +138,8 @@ def _seated(
     alone: list[list[Seat]] = []
     for k in (0, 1):
         # what the other side costs at least is not left for this one
-        theirs = alone[0][0].cost if k else _leastcost_now(polisher, sides[1], pads)
-        alone.append(_seats(polisher, sides[k], pads, (sides[1 - k], None), limit - LEAST - theirs))
+        rest = alone[0][0].cost if k else _least_cost(polisher, sides[1], pads)
+        alone.append(_seats(polisher, sides[k], pads, (sides[1 - k], None), limit - LEAST - rest))
         if not alone[k]:
             return None
     found: tuple[float, list[Seat]] | None = None
@@ -206,7 +206,7 @@ def _with_other(
     return np.concatenate(rows), np.concatenate(apart)
 
 
-def _leastcost_now(polisher: Bench, side: Side, pads: dict[str, np.ndarray]) -> float:
+def _least_cost(polisher: Bench, side: Side, pads: dict[str, np.ndarray]) -> float:
     """What no seat of a pad costs less than."""
     return least_cost(polisher, side, _places(polisher, side, pads))
 

@@ -126,9 +126,10 @@ def _seated(search: Search, board: Board) -> Board | None:
 
 def _improved(search: Search, best: Board, effort: int) -> Iterator[Board]:
     """Nets laid anew in turn as long as that helps."""
+    ways = (False, True) if len(search.task.lights) <= MANY else (False,)
     for _ in range(effort):
         helped = False
-        for net, hubs in itertools.product(range(len(best.nets)), (False, True)):
+        for net, hubs in itertools.product(range(len(best.nets)), ways):
             if search.out():
                 return
             new = relay(best, net, search.prices.run, hubs)

@@ -106,7 +106,8 @@ def _hubs(board: Board, free: BaseGeometry, landed: list[tuple[float, float]]) -
     if board.task.pinned or board.task.sketches:
         return np.zeros((0, 2))
     found = np.array(steiner_points(landed)[0][len(landed) :]).reshape(-1, 2)
-    return found[shapely.intersects_xy(free, found)]
+    inside: np.ndarray = found[shapely.intersects_xy(free, found)]
+    return inside
 
 
 def room_left(board: Board, net: int, wall: BaseGeometry | None) -> BaseGeometry:

@@ -1,9 +1,10 @@
 """The best of three and four lights, by trying: `python tests/benchmarks/routing/exhaustive.py`.
 
-Every light of each board of the set `small` is turned to every eighth of a turn, all combinations;
-each is laid plus first and minus first, the shortest are polished as routing does, and both sides
-are laid anew in turn until nothing gets shorter. Writes the shortest sound length of each board to
-`exhaustive.json` where it is shorter than what is there. Takes about a minute for each board.
+Every light of each board of the set `small` is turned to every sixth of a turn, all combinations;
+each is laid plus first and minus first, the shortest are polished as routing does (which turns
+lights on, by 3 degrees at the finest), and both sides are laid anew in turn until nothing gets
+shorter. Writes the shortest sound length of each board to `exhaustive.json` where it is shorter
+than what is there. Takes up to a minute for each board.
 """
 
 from __future__ import annotations
@@ -33,10 +34,10 @@ BEST = Path(__file__).parent / "exhaustive.json"
 SHORTEST = Prices(0.1, 0.0, 0.0)
 
 #: Layouts that are polished, shortest first.
-POLISHED = 60
+POLISHED = 16
 
-#: Eighths of a turn.
-EIGHTHS = [45.0 * k for k in range(8)]
+#: Turns of each light (degrees).
+TURNS = [60.0 * k for k in range(6)]
 
 
 def drafts(task: Task) -> list[Board]:
@@ -44,7 +45,7 @@ def drafts(task: Task) -> list[Board]:
     empty = Board(task, rooms(task)[0])
     found: list[tuple[float, int, Board]] = []
     number = 0
-    for angles in itertools.product(EIGHTHS, repeat=len(task.lights)):
+    for angles in itertools.product(TURNS, repeat=len(task.lights)):
         for order in ((0, 1), (1, 0)):
             board = turned(empty, angles)
             if all(_laid(board, net) for net in order):
