@@ -246,9 +246,20 @@ def _words(fault: expat.ExpatError, data: bytes, look: _Look) -> str:
         "save it again.",
         line=fault.lineno,
         column=fault.offset + 1,
-        fault=text,
+        fault=say(text),
     )
 
+
+#: What expat calls the damage that is met; its rarer words stay English.
+_DAMAGE = (
+    later("not well-formed (invalid token)"),
+    later("mismatched tag"),
+    later("duplicate attribute"),
+    later("junk after document element"),
+    later("undefined entity"),
+    later("reference to invalid character number"),
+    later("unbound prefix"),
+)
 
 _CUT_OFF = frozenset(
     {

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import gzip
+import re
 import time
+from xml.parsers import expat
 
 import pytest
 
+from kit.german import english_in
 from underlit.errors import UnreadableDrawing
 from underlit_host import first_look
 from underlit_host.first_look import check_bytes
@@ -66,6 +69,19 @@ def test_refused(data: bytes, words: str) -> None:
     assert words in sentence
     assert "\n" not in sentence
     assert len(sentence) < 260
+
+
+@pytest.mark.usefixtures("german")
+@pytest.mark.parametrize("data", [c[1] for c in REFUSED], ids=[c[0] for c in REFUSED])
+def test_refused_in_german(data: bytes) -> None:
+    with pytest.raises(UnreadableDrawing) as fault:
+        check_bytes(data)
+    assert english_in(str(fault.value)) == []
+    assert re.search(r"Datei|Zeichnung|Pfad", str(fault.value))
+
+
+def test_damage_is_called_as_expat_calls_it() -> None:
+    assert set(first_look._DAMAGE) <= set(expat.errors.messages.values())
 
 
 ACCEPTED = [

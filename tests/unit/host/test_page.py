@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from host_drawing import box, only, read_cut
 
+from kit.german import english_in
 from underlit.errors import UnreadableDrawing
 from underlit.units import MM_PER_PX
 
@@ -90,33 +91,42 @@ def test_first_page_sets_the_origin() -> None:
     assert box(only(drawing)) == pytest.approx((-10, 10, 20, 15))
 
 
-@pytest.mark.parametrize(
-    ("page", "words"),
-    [
-        ("", "cannot be read"),
-        ('width="100%" height="100%"', "100% of nothing"),
-        ('width="100" height="50%"', "50% of nothing"),
-        ('width="0" height="100"', "no size"),
-        ('width="1e-30mm" height="1e-30mm" viewBox="0 0 1 1"', "no size"),
-        ('width="10mm" height="-5mm"', "no size"),
-        ('width="0" height="0" viewBox="0 0 10 10"', "no size"),
-        ('width="10mm" height="5mm" viewBox="0 0 0 5"', "viewBox has no size"),
-        ('width="10mm" height="5mm" viewBox="0 0 10 -5"', "viewBox has no size"),
-        ('width="10mm" height="5mm" viewBox="0 0 10"', "viewBox is"),
-        ('width="10mm" height="5mm" viewBox="0 0 ten 5"', "no number"),
-        ('width="10mm" height="5mm" viewBox="0 0 1e999 5"', "viewBox is"),
-        ('width="nan" height="5mm"', "width is nan"),
-        ('width="1e999" height="5mm"', "width is 1e999"),
-        ('width="10em" height="5mm"', "width is 10em"),
-        ('width="1e9mm" height="5mm"', "m long"),
-        ('width="30" height="27" viewBox="0 0 6E20 540"', "no card is drawn so"),
-        ('width="30mm" height="30mm" viewBox="0 0 1e-9 1e-9"', "no card is drawn so"),
-        (
-            'width="100mm" height="100mm" viewBox="0 0 100 50" preserveAspectRatio="none"',
-            "stretched",
-        ),
-    ],
-)
+UNUSABLE = [
+    ("", "cannot be read"),
+    ('width="100%" height="100%"', "100% of nothing"),
+    ('width="100" height="50%"', "50% of nothing"),
+    ('width="0" height="100"', "no size"),
+    ('width="1e-30mm" height="1e-30mm" viewBox="0 0 1 1"', "no size"),
+    ('width="10mm" height="-5mm"', "no size"),
+    ('width="0" height="0" viewBox="0 0 10 10"', "no size"),
+    ('width="10mm" height="5mm" viewBox="0 0 0 5"', "viewBox has no size"),
+    ('width="10mm" height="5mm" viewBox="0 0 10 -5"', "viewBox has no size"),
+    ('width="10mm" height="5mm" viewBox="0 0 10"', "viewBox is"),
+    ('width="10mm" height="5mm" viewBox="0 0 ten 5"', "no number"),
+    ('width="10mm" height="5mm" viewBox="0 0 1e999 5"', "viewBox is"),
+    ('width="nan" height="5mm"', "width is nan"),
+    ('width="1e999" height="5mm"', "width is 1e999"),
+    ('width="10em" height="5mm"', "width is 10em"),
+    ('width="1e9mm" height="5mm"', "m long"),
+    ('width="30" height="27" viewBox="0 0 6E20 540"', "no card is drawn so"),
+    ('width="30mm" height="30mm" viewBox="0 0 1e-9 1e-9"', "no card is drawn so"),
+    (
+        'width="100mm" height="100mm" viewBox="0 0 100 50" preserveAspectRatio="none"',
+        "stretched",
+    ),
+]
+
+
+@pytest.mark.usefixtures("german")
+@pytest.mark.parametrize("page", [page for page, _ in UNUSABLE])
+def test_unusable_page_in_german(page: str) -> None:
+    with pytest.raises(UnreadableDrawing) as fault:
+        read_cut(RECT, page)
+    assert english_in(str(fault.value)) == []
+    assert "Zeichnung" in str(fault.value)
+
+
+@pytest.mark.parametrize(("page", "words"), UNUSABLE)
 def test_unusable_page(page: str, words: str) -> None:
     with pytest.raises(UnreadableDrawing, match=words):
         read_cut(RECT, page)

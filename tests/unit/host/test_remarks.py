@@ -5,36 +5,44 @@ from __future__ import annotations
 import pytest
 from host_drawing import layer, read, remark
 
+from kit.german import english_in
+
 LIGHT = 'underlit:part="light"'
 
 
-@pytest.mark.parametrize(
-    ("content", "kind", "at"),
-    [
-        ('<text id="x" x="3" y="4">HELLO</text>', "text", (3, 4)),
-        (
-            '<text id="x" transform="scale(2)"><tspan x="3 9" y="4px">H</tspan></text>',
-            "text",
-            (6, 8),
-        ),
-        ('<text id="x" transform="translate(5,6)">H</text>', "text", (5, 6)),
-        ('<text id="x" x="nan" y="4">H</text>', "text", None),
-        ('<flowRoot id="x"/>', "text", (0, 0)),
-        ('<image id="x" x="10" y="20" width="4" height="6"/>', "picture", (12, 23)),
-        ('<foreignObject id="x" width="4" height="6"/>', "picture", (2, 3)),
-        ('<g id="x" display="none"><defs/><g><text x="1" y="2"/></g></g>', "hidden", (1, 2)),
-        ('<g id="x" display="none"/>', "hidden", None),
-        ('<use id="x" x="3" y="4" href="#none"/>', "clone-missing", (3, 4)),
-        ('<path id="x" d="M 3 4 L x"/>', "unreadable", (3, 4)),
-        ('<path id="x" d="M 3 4 L 1e300 5"/>', "unreadable", None),
-        ('<circle id="x" cx="3" cy="4" r="x"/>', "unreadable", (3, 4)),
-        ('<circle id="x" cx="a" cy="4" r="2"/>', "unreadable", None),
-        ('<g id="x" transform="scale(0) "><path d="M 3 4 H 9"/></g>', "flat", (0, 0)),
-        ('<svg id="x" width="x"><rect width="1" height="1"/></svg>', "unreadable", None),
-        ('<svg id="x" viewBox="0 0 0 0"><rect width="1" height="1"/></svg>', "unreadable", None),
-        ('<use id="x" x="y" href="#none2"/>', "clone-missing", None),
-    ],
-)
+REMARKS = [
+    ('<text id="x" x="3" y="4">HELLO</text>', "text", (3, 4)),
+    (
+        '<text id="x" transform="scale(2)"><tspan x="3 9" y="4px">H</tspan></text>',
+        "text",
+        (6, 8),
+    ),
+    ('<text id="x" transform="translate(5,6)">H</text>', "text", (5, 6)),
+    ('<text id="x" x="nan" y="4">H</text>', "text", None),
+    ('<flowRoot id="x"/>', "text", (0, 0)),
+    ('<image id="x" x="10" y="20" width="4" height="6"/>', "picture", (12, 23)),
+    ('<foreignObject id="x" width="4" height="6"/>', "picture", (2, 3)),
+    ('<g id="x" display="none"><defs/><g><text x="1" y="2"/></g></g>', "hidden", (1, 2)),
+    ('<g id="x" display="none"/>', "hidden", None),
+    ('<use id="x" x="3" y="4" href="#none"/>', "clone-missing", (3, 4)),
+    ('<path id="x" d="M 3 4 L x"/>', "unreadable", (3, 4)),
+    ('<path id="x" d="M 3 4 L 1e300 5"/>', "unreadable", None),
+    ('<circle id="x" cx="3" cy="4" r="x"/>', "unreadable", (3, 4)),
+    ('<circle id="x" cx="a" cy="4" r="2"/>', "unreadable", None),
+    ('<g id="x" transform="scale(0) "><path d="M 3 4 H 9"/></g>', "flat", (0, 0)),
+    ('<svg id="x" width="x"><rect width="1" height="1"/></svg>', "unreadable", None),
+    ('<svg id="x" viewBox="0 0 0 0"><rect width="1" height="1"/></svg>', "unreadable", None),
+    ('<use id="x" x="y" href="#none2"/>', "clone-missing", None),
+]
+
+
+@pytest.mark.usefixtures("german")
+@pytest.mark.parametrize("content", [content for content, _, _ in REMARKS])
+def test_details_are_german(content: str) -> None:
+    assert english_in(remark(read(layer(content, "Tape"))).detail) == []
+
+
+@pytest.mark.parametrize(("content", "kind", "at"), REMARKS)
 def test_remarks(content: str, kind: str, at: tuple[float, float] | None) -> None:
     found = remark(read(layer(content, "Tape")))
     assert (found.kind, found.id, found.has_id, found.role) == (kind, "x", True, "tape")
