@@ -171,3 +171,21 @@ def test_a_ready_card_does_not(card) -> None:
 def test_same_drawing_same_bytes() -> None:
     first, second = sheet(sample("lantern")), sheet(sample("lantern"))
     assert dict(first.files) == dict(second.files)
+
+
+@pytest.mark.parametrize(
+    ("name", "card", "drawing"),
+    [
+        ("誕生日-lantern", "lantern", "lantern.svg"),
+        ("誕生日 🎂", "Your card", "your drawing"),
+        ("Świąteczna kartka", "Swiateczna kartka", "Swiateczna kartka.svg"),
+        ("2024-12", "2024-12", "2024-12.svg"),
+    ],
+)
+def test_a_name_is_printed_by_what_the_fonts_have_of_it(name: str, card: str, drawing: str) -> None:
+    made = sheet(sample("lantern"), f"{name}.svg", pages="none")
+    assert f"{name}-build-sheet.pdf" in made.files
+    for text in texts_of(pdf_of(made)):
+        assert f"{card}: making sheet" in text
+        assert f"from {drawing}." in text
+        assert "?" not in text.partition("\n")[0]

@@ -5,6 +5,7 @@ Bitstream Vera comes with the PDF library and may be embedded and passed on.
 
 from __future__ import annotations
 
+import unicodedata
 from functools import cache
 from typing import Any
 
@@ -46,11 +47,29 @@ def _glyphs() -> frozenset[int]:
 
 
 def clean(text: str) -> str:
-    """Text with nothing in it that the fonts cannot print (what is unknown becomes "?")."""
+    """Text with nothing in it that the fonts cannot print.
+
+    A letter that they have only without its accent goes without; what is unknown becomes "?".
+    """
     for odd, plain in INSTEAD.items():
         text = text.replace(odd, plain)
-    known = _glyphs()
-    return "".join(c if ord(c) in known and c.isprintable() else "?" for c in text)
+    return "".join(_printed(c) or "?" for c in unicodedata.normalize("NFC", text))
+
+
+def printable(name: str) -> str:
+    """A name by what the fonts can print of it; "" where no letter of it is left."""
+    written = unicodedata.normalize("NFC", name)
+    kept = "".join(map(_printed, written))
+    if len(kept) == len(written):
+        return kept
+    kept = " ".join(kept.split()).strip(" -_")
+    return kept if any(c.isalpha() for c in kept) else ""
+
+
+def _printed(letter: str) -> str:
+    """The letter, or what it is without its accents; "" where the fonts have neither."""
+    plain = (letter, unicodedata.normalize("NFKD", letter)[:1])
+    return next((c for c in plain if ord(c) in _glyphs() and c.isprintable()), "")
 
 
 @cache

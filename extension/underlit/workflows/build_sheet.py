@@ -16,6 +16,7 @@ from ..records import record
 from ..rules import check_all
 from ..sheet.book import book_of
 from ..sheet.content import Book
+from ..sheet.fonts import printable
 from ..sheet.kinds import KINDS
 from ..sheet.notes import lacking
 from ..sheet.paper import Paper, read_paper
@@ -162,13 +163,17 @@ def _book(
     drawing: str, choices: Choices, palette: Palette | str | None,
 ) -> Book:  # fmt: skip
     plan = palette if isinstance(palette, Palette) else None
+    shown = printable(name)
+    if shown != name:
+        drawing = f"{shown}.svg" if shown else say("your drawing")
+    card = shown or say("Your card")
     footer = say(
         "Underlit {version}, from {drawing}. An estimate from a drawing: local rules, emergency "
         "services and the maker of your battery come first.",
         version=__version__,
         drawing=drawing,
     )
-    return book_of(scene, choices.paper, name, supplies, findings, choices.kinds, footer, plan)
+    return book_of(scene, choices.paper, card, supplies, findings, choices.kinds, footer, plan)
 
 
 def _stem(name: str) -> str:
