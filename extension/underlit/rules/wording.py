@@ -7,23 +7,6 @@ from collections.abc import Iterable
 from ..language import decimal, figure, joined, later, mm, say, two_digits
 from ..profiles import Profile
 
-#: Also those of the language, for rooms that still take them from here.
-__all__ = [
-    "FEATURE",
-    "FOOT",
-    "KINDS",
-    "SIDE",
-    "against",
-    "count",
-    "figure",
-    "kind_words",
-    "layers",
-    "mm",
-    "span",
-    "steps",
-    "two_digits",
-]
-
 
 def against(value: float, limit: float) -> str:
     """A figure with enough decimals to differ from the limit that it misses: 1.96, not 2."""
@@ -66,11 +49,6 @@ def span(low: float, high: float, limit: float | None = None) -> str:
 def layers(foams: Iterable[str], profile: Profile) -> str:
     """Layers of foam (names in the profile) by their thickness, lowest first: 3 mm + 1.6 mm."""
     return " + ".join(mm(profile.foams[name].thickness) for name in foams)
-
-
-def count(number: int, one: str, many: str) -> str:
-    """1 strip, 3 strips."""
-    return f"{number} {one if number == 1 else many}"
 
 
 #: Said with `say`, as all tables of words here.
