@@ -6,6 +6,7 @@ import io
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
 import pdfplumber
 from lxml import etree
 
@@ -76,3 +77,26 @@ def book(text: str, *, paper: str = "a4", copies: int = 1) -> Book:
 def titled(made: Book, title: str) -> list[Page]:
     """Its pages of a title, and those that continue them."""
     return [page for page in made.pages if page.title.startswith(title)]
+
+
+def letters_on_letters(page) -> list[tuple[str, str]]:
+    """Pairs of letters whose boxes cover each other by more than 0.15 pt both ways."""
+    chars = [char for char in page.chars if char["text"].strip()]
+    x0, x1, top, bottom = (
+        np.array([char[key] for char in chars]) for key in ("x0", "x1", "top", "bottom")
+    )
+    across = np.minimum(x1[:, None], x1) - np.maximum(x0[:, None], x0)
+    down = np.minimum(bottom[:, None], bottom) - np.maximum(top[:, None], top)
+    first, second = np.nonzero(np.triu((across > 0.15) & (down > 0.15), 1))
+    return [(chars[i]["text"], chars[k]["text"]) for i, k in zip(first, second, strict=True)]
+
+
+def off_page(page) -> list[str]:
+    """Letters nearer to the edge of the page than 5 mm."""
+    near = 5 * PT
+    return [
+        char["text"]
+        for char in page.chars
+        if char["x0"] < near or char["x1"] > page.width - near
+        or char["top"] < near or char["bottom"] > page.height - near
+    ]  # fmt: skip

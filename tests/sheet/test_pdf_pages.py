@@ -5,12 +5,21 @@ from __future__ import annotations
 import io
 import re
 
-import numpy as np
 import pdfplumber
 import pytest
 from pdfminer.pdftypes import resolve1
 
-from .made import CARDS, PT, pages_of, pdf_of, sample, sheet, texts_of
+from .made import (
+    CARDS,
+    PT,
+    letters_on_letters,
+    off_page,
+    pages_of,
+    pdf_of,
+    sample,
+    sheet,
+    texts_of,
+)
 
 NOT_READY = ("polarities-touch", "light-reversed", "power-missing", "layer-missing")
 
@@ -18,18 +27,6 @@ NOT_READY = ("polarities-touch", "light-reversed", "power-missing", "layer-missi
 @pytest.fixture(scope="module", params=CARDS)
 def card(request):
     return request.param, sheet(sample(request.param), f"{request.param}.svg", copies="12")
-
-
-def letters_on_letters(page) -> list[tuple[str, str]]:
-    """Pairs of letters whose boxes cover each other by more than 0.15 pt both ways."""
-    chars = [char for char in page.chars if char["text"].strip()]
-    x0, x1, top, bottom = (
-        np.array([char[key] for char in chars]) for key in ("x0", "x1", "top", "bottom")
-    )
-    across = np.minimum(x1[:, None], x1) - np.maximum(x0[:, None], x0)
-    down = np.minimum(bottom[:, None], bottom) - np.maximum(top[:, None], top)
-    first, second = np.nonzero(np.triu((across > 0.15) & (down > 0.15), 1))
-    return [(chars[i]["text"], chars[k]["text"]) for i, k in zip(first, second, strict=True)]
 
 
 @pytest.mark.parametrize(
@@ -41,11 +38,7 @@ def letters_on_letters(page) -> list[tuple[str, str]]:
 def test_all_words_lie_inside_the_page_and_none_on_another(name: str, paper: str) -> None:
     seen = 0
     for page in pages_of(pdf_of(sheet(sample(name), paper=paper, copies="3"))):
-        for char in page.chars:
-            assert char["x0"] >= 5 * PT
-            assert char["x1"] <= page.width - 5 * PT
-            assert char["top"] >= 5 * PT
-            assert char["bottom"] <= page.height - 5 * PT
+        assert off_page(page) == []
         assert letters_on_letters(page) == []
         seen += len(page.chars)
     assert seen > 2000
