@@ -12,6 +12,7 @@ from underlit.sheet import look
 from underlit.sheet.content import Area, Disc, Line, Words
 from underlit.sheet.drawing import Fit, piece
 from underlit.sheet.fonts import width
+from underlit.sheet.kinds import KINDS
 from underlit.sheet.paper import read_paper
 from underlit.sheet.scene import Piece, scene_of
 from underlit.sheet.steps import steps_of
@@ -84,7 +85,7 @@ def test_no_page_of_steps_holds_a_single_box() -> None:
 @pytest.mark.parametrize("name", CARDS)
 def test_names_of_strips_keep_within_them_where_they_are_traced(name: str) -> None:
     scene = scene_of(case(sample(name)))
-    (page,) = true_size_pages(scene, read_paper("a4"), ("trace",))
+    (page,) = true_size_pages(scene, read_paper("a4"), (KINDS["trace"],))
     for tape in scene.tapes:
         (label,) = [i for i in page.items if isinstance(i, Words) and i.text == tape.label]
         assert width(label.text, label.size, True) < tape.width

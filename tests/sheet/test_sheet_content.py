@@ -12,6 +12,7 @@ from lxml import etree
 
 from underlit.markup import signs
 from underlit.sheet import look
+from underlit.sheet.kinds import KINDS
 from underlit.sheet.labels import text_box
 from underlit.sheet.paper import read_paper
 from underlit.sheet.pricks import prick_points
@@ -187,7 +188,7 @@ def test_pricks_hold_the_shape() -> None:
 
 def test_the_window_page_is_the_mirror_of_the_page_to_trace() -> None:
     scene = scene_of(case(sample("street")))
-    trace, window = true_size_pages(scene, read_paper("a4"), ("trace", "window"))
+    trace, window = true_size_pages(scene, read_paper("a4"), (KINDS["trace"], KINDS["window"]))
 
     def xs(draft, number):
         return next(i.at[0] for i in draft.items if getattr(i, "text", "") == number)
@@ -233,3 +234,20 @@ def test_words_fit_the_card() -> None:
     assert "pieces back" not in words_of("street")
     assert "Crease the fold now" in words_of("lantern")
     assert "Crease the fold now" not in words_of("street")
+
+
+@pytest.mark.parametrize(
+    ("pages", "words"),
+    [
+        ("all", "Choose ONE true-size page of the back sheet."),
+        ("trace,front", "Print the true-size page of the back sheet at 100 %"),
+        ("front", "The plan at true size is left out here: print it before you lay anything."),
+        ("none", "The plan at true size is left out here: print it before you lay anything."),
+    ],
+)
+def test_the_first_page_says_how_the_plan_comes_onto_the_sheet(pages: str, words: str) -> None:
+    first = texts_of(pdf_of(sheet(sample("lantern"), pages=pages)))[0]
+    said = " ".join(first.split())
+    known = ("Choose ONE", "Print the true-size", "left out here")
+    assert sum(said.count(one) for one in known) == 1
+    assert words in said

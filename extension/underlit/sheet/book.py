@@ -12,6 +12,7 @@ from .content import Book
 from .diagram import diagram_page
 from .first_page import first_page
 from .frame import Running, bound
+from .kinds import offered
 from .notes import lacking, note_pages
 from .paper import Paper as Stock
 from .scene import Scene
@@ -36,15 +37,16 @@ def book_of(
     complete = bool(scene.lights and scene.cells)
     remarks = [text for text in (lacking(scene), _size_remark(scene, stock, kinds)) if text]
     fits = tile_count(scene, stock) <= MOST_TILES
+    printed = [kind for kind in offered(scene) if fits and kind.word in kinds]
     rest = [
-        *(true_size_pages(scene, stock, kinds) if fits else ()),
+        *true_size_pages(scene, stock, printed),
         diagram_page(scene, stock, findings),
         *step_pages(scene, stock, steps_of(scene)),
         *supply_pages(scene, supplies, stock),
         *(colour_pages(palette, stock) if palette else ()),
         *note_pages(scene, stock, findings, complete),
     ]
-    drafts = [first_page(scene, stock, name, supplies, rest, remarks), *rest]
+    drafts = [first_page(scene, stock, name, supplies, printed, rest, remarks), *rest]
     title = say("{card}: making sheet", card=name)
     running = Running(title, footer, not_ready_words(findings))
     return Book(title, bound(drafts, stock, running))

@@ -10,6 +10,7 @@ from .content import Disc, Item
 from .drawing import area, fit_into
 from .frame import Draft, Flow, room
 from .front import press_mark
+from .kinds import Kind
 from .paper import Paper as Stock
 from .scene import Scene
 from .supplies import Supplies, box_words
@@ -20,10 +21,10 @@ CONTENTS = 17.0
 
 
 def first_page(
-    scene: Scene, stock: Stock, name: str, supplies: Supplies, rest: Sequence[Draft],
-    remarks: Sequence[str],
+    scene: Scene, stock: Stock, name: str, supplies: Supplies, kinds: Sequence[Kind],
+    rest: Sequence[Draft], remarks: Sequence[str],
 ) -> Draft:  # fmt: skip
-    """Picture, figures, contents."""
+    """Picture, figures, contents; `kinds` of true-size pages are among the `rest`."""
     left, top, right, _ = room(stock)
     flow = Flow(left, top, right - left)
     flow.heading(say("Making sheet: {card}", card=name), 6.4, 1.0)
@@ -45,7 +46,7 @@ def first_page(
         side.point(text)
     side.gap(1.5)
     side.heading(say("How to use this"))
-    for n, text in enumerate(_how(scene), 1):
+    for n, text in enumerate(_how(scene, kinds), 1):
         side.point(text, f"{n}")
     low = Flow(left, max(start + 90.0, side.y + 6.0), right - left)
     low.heading(say("Pages"))
@@ -100,14 +101,25 @@ def _figures(scene: Scene, supplies: Supplies) -> list[str]:
     return found
 
 
-def _how(scene: Scene) -> list[str]:
+def _how(scene: Scene, kinds: Sequence[Kind]) -> list[str]:
     noted = scene.lights and scene.cells
     return [
-        say(
-            "Choose ONE true-size page of the back sheet. Print at 100 % and measure the 100 mm "
-            "line."
-        ),
+        _plan_words(sum(not kind.front for kind in kinds)),
         say("Gather the supplies."),
         say("Follow the steps; test where they say so."),
         *([say("Cut out the note and put it into the card.")] if noted else []),
     ]
+
+
+def _plan_words(ways: int) -> str:
+    """How the plan comes onto the back sheet: by one of several ways, the only one, or none."""
+    if ways > 1:
+        return say(
+            "Choose ONE true-size page of the back sheet. Print at 100 % and measure the 100 mm "
+            "line."
+        )
+    if ways == 1:
+        return say(
+            "Print the true-size page of the back sheet at 100 % and measure the 100 mm line."
+        )
+    return say("The plan at true size is left out here: print it before you lay anything.")

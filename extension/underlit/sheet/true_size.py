@@ -50,13 +50,9 @@ def tile_count(scene: Scene, paper: Paper) -> int:
     return max(len(_laid_out(scene, paper, kind)[1]) for kind in offered(scene))
 
 
-def true_size_pages(scene: Scene, paper: Paper, kinds: Sequence[str]) -> list[Draft]:
-    """All pages of the kinds asked for, in the order of `KINDS`."""
-    drafts = []
-    for kind in offered(scene):
-        if kind.word in kinds:
-            drafts += _pages(scene, paper, kind)
-    return drafts
+def true_size_pages(scene: Scene, paper: Paper, kinds: Sequence[Kind]) -> list[Draft]:
+    """All pages of these kinds."""
+    return [page for kind in kinds for page in _pages(scene, paper, kind)]
 
 
 def _pages(scene: Scene, paper: Paper, kind: Kind) -> list[Draft]:
