@@ -25,7 +25,7 @@ from underlit.errors import UnderlitError, UnknownChoice, UnreadableDrawing, Unw
 from underlit.language import begun, say
 from underlit.profiles import load_profile, shipped_names
 
-from .files import check_distinct, read_bytes, reason, write_all
+from .files import check_distinct, read_bytes, reason, where_saved, write_all
 from .first_look import check_bytes
 from .names import UNDERLIT, is_numbered
 from .read_drawing import read_drawing
@@ -176,6 +176,7 @@ class Action(inkex.EffectExtension):
         options = self.options
         drawn = _as_bytes(self.document)
         files = dict(self.extra_files(outcome))
+        saved = where_saved(list(files))
         for path in files:
             for other in (options.input_file, options.report, options.output):
                 if other:
@@ -189,7 +190,7 @@ class Action(inkex.EffectExtension):
             select_later(options.input_file, outcome.select)
             tell = in_editor() if options.tell is None else options.tell
             if tell:
-                inkex.errormsg(outcome.message)
+                inkex.errormsg("\n".join(filter(None, (outcome.message, saved))))
             return
         write_all({**files, options.output: drawn})
         words = outcome.summary.splitlines()

@@ -9,11 +9,11 @@ from __future__ import annotations
 import errno
 import os
 import stat
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 
 from underlit.errors import UnreadableDrawing, UnwritableTarget
-from underlit.language import later, say
+from underlit.language import later, say, say_count
 
 
 def read_bytes(path: str) -> bytes:
@@ -31,6 +31,20 @@ def read_bytes(path: str) -> bytes:
         raise UnreadableDrawing(
             say("{path} cannot be read: {reason}.", path=path, reason=reason(fault))
         ) from None
+
+
+def where_saved(paths: Sequence[str]) -> str:
+    """Where a maker finds files that were written ("": there are none)."""
+    if not paths:
+        return ""
+    folder, name = os.path.split(os.path.abspath(paths[0]))
+    return say_count(
+        "Saved in {folder}: {name}.",
+        "Saved in {folder}: {number} files.",
+        len(paths),
+        folder=folder,
+        name=name,
+    )
 
 
 def write_all(contents: Mapping[str, bytes]) -> None:

@@ -9,7 +9,11 @@ SEVERITIES = ("stop", "caution", "note")
 
 @record
 class Finding:
-    """`at` is page mm on the fault, None where it has no place. `objects` are ids."""
+    """`at` is page mm on the fault, None where it has no place. `objects` are ids.
+
+    `step` is that of the work which brings what is still to come (1 panel, 2 lights, 3 battery,
+    4 tape); 0: a fault of what is there.
+    """
 
     rule: str
     severity: str
@@ -17,6 +21,7 @@ class Finding:
     objects: tuple[str, ...]
     message: str
     remedy: str
+    step: int = 0
 
 
 def to_come(finding: Finding) -> bool:

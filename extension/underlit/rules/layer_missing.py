@@ -20,7 +20,7 @@ from .object_skipped import severity_of
 
 CODE = "layer-missing"
 
-#: What is needed: any one of these roles.
+#: What is needed: any one of these roles; in the order of the steps of the work.
 NEEDS = (("base", "die-cut"), ("lights",), ("power",), ("tape",))
 
 #: What is said where there is no such layer, and where one has nearly its label, by the first role.
@@ -102,8 +102,8 @@ def _none(case: Case, roles: tuple[str, ...]) -> Finding:
     label, near = LABELS[roles[-1]], _near_miss(case, roles)
     if near:
         remedy = say('Rename that layer to "{label}".', label=label)
-        return _finding(say(nearly, near=near), remedy)
-    return _finding(say(alone), say('Put them on a layer called "{label}".', label=label))
+        return _finding(roles, say(nearly, near=near), remedy)
+    return _finding(roles, say(alone), say('Put them on a layer called "{label}".', label=label))
 
 
 def _misspelt(case: Case, named: set[str | None]) -> Iterator[Finding]:
@@ -165,13 +165,13 @@ def _named(case: Case, roles: tuple[str, ...]) -> bool:
 
 def _nothing_read(case: Case, roles: tuple[str, ...]) -> Finding:
     if not any(role in case.facts.used for role in roles):
-        return _finding(*map(say, YET[roles[0]]))
+        return _finding(roles, *map(say, YET[roles[0]]))
     message, remedy = USELESS[roles[0]]
-    return _finding(say(message, label=LABELS[roles[-1]]), say(remedy))
+    return _finding(roles, say(message, label=LABELS[roles[-1]]), say(remedy))
 
 
-def _finding(message: str, remedy: str) -> Finding:
-    return Finding(CODE, "stop", None, (), message, remedy)
+def _finding(roles: tuple[str, ...], message: str, remedy: str) -> Finding:
+    return Finding(CODE, "stop", None, (), message, remedy, NEEDS.index(roles) + 1)
 
 
 def _near_miss(case: Case, roles: tuple[str, ...]) -> str | None:

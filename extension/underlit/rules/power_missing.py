@@ -14,6 +14,9 @@ from ..model.finding import Finding
 
 CODE = "power-missing"
 
+#: The step of the work that brings it.
+STEP = 3
+
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for the card."""
@@ -22,4 +25,4 @@ def check(case: Case) -> Iterator[Finding]:
     if case.card.cells or half or not layer:
         return
     remedy = say("Next: step 3, put in the battery and press spot.")
-    yield Finding(CODE, "stop", None, (), say("There is no battery yet."), remedy)
+    yield Finding(CODE, "stop", None, (), say("There is no battery yet."), remedy, STEP)

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import shapely
 
 from ..connectivity.gaps import smallest_gap
-from ..language import figure, later, mm, say, say_count
+from ..language import later, mm, say, say_count
 from ..markup.signs import Signed
 from ..model.case import Case
 from ..routing import Layout
@@ -18,8 +18,10 @@ from .report import rounded
 TIGHT = {
     "gap": later("Plus and minus are {have} apart in the tightest place; I aim at {aim}."),
     "edge": later("Tape is {have} from the edge in the tightest place; I aim at {aim}."),
-    "pad": later("Tape under a foot is {share} % of what I aim at."),
-    "joint": later("An overlap is {share} % of what I aim at."),
+    "pad": later(
+        "The foot with least tape under it has {share} % of what I aim at: rub it down well."
+    ),
+    "joint": later("The smallest overlap has {share} % of what I aim at: rub it down well."),
 }
 
 
@@ -117,12 +119,14 @@ def _tight(layout: Layout) -> str:
         TIGHT[first.what],
         have=mm(first.have),
         aim=mm(first.aim),
-        share=figure(100 * first.have / max(first.aim, 1e-9)),
+        share=f"{100 * first.have / max(first.aim, 1e-9):.0f}",
     )
     more = len(layout.under_aims) - 1
     if not more:
         return told
-    such = say_count("({number} more such place.)", "({number} more such places.)", more)
+    such = say_count(
+        "{number} more place is a little tight.", "{number} more places are a little tight.", more
+    )
     return f"{told} {such}"
 
 

@@ -282,8 +282,8 @@ def _first(case: Case, pieces: Sequence[LaidSheet], foam: Foam, layout: Layout) 
     if not case.card.foam:
         return words
     own = say_count(
-        "Your own {number} piece stay and count.",
-        "Your own {number} pieces stay and count.",
+        "{number} piece that was there stays and counts.",
+        "{number} pieces that were there stay and count.",
         len(case.card.foam),
     )
     return f"{words} {own}"

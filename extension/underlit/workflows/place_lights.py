@@ -53,7 +53,8 @@ from .validate import extent_of, make_case
 
 HEADING = later("Windows that stay dark")
 ADVICE = later(
-    "All other windows that you chose have their light. Change what is said, then run this again."
+    "The other windows that you chose have their light. Mend what is said here, then run the same "
+    "step again."
 )
 
 

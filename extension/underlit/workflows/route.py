@@ -33,6 +33,9 @@ ACTION = "route_tape"
 
 HEADING = later("No room for the tape")
 
+#: The heading where laying has not begun.
+FIRST = later("Before the tape can be laid")
+
 #: Findings that laying tape may bring: a layout that brings one is not handed back.
 TAPE_RULES = frozenset(
     {
@@ -92,7 +95,7 @@ def lay_tape(drawing: Drawing, profile: Profile, wish: Wish, anew: bool, clock: 
     had = check_all(before)
     lacking = lacking or [f for f in had if f.rule in BEFORE and f.severity == "stop"]
     if lacking:
-        return _told_why(drawing, case, in_order(lacking), ())
+        return _told_why(drawing, case, in_order(lacking), (), FIRST)
     locked = frozenset(p.id for p in drawing.parts if p.attributes.get("turn") == "locked")
     task = board_of(before, wish, locked)
     tried = _tried(drawing, before, had, task, removed, clock)
@@ -220,6 +223,7 @@ def _told_why(
     case: Case,
     findings: tuple[Finding, ...],
     necks: Sequence[Mapping[str, object]],
+    heading: str = HEADING,
 ) -> Routed:
     """Nothing is laid: findings, marks and words of why."""
     report = build_report("route", drawing.name, case, findings, (), None)
@@ -227,8 +231,8 @@ def _told_why(
     first = findings[0]
     nothing = say("I changed nothing.")
     words = f"{nothing} {first.message} {first.remedy}"
-    extent, heading = extent_of(drawing), say(HEADING)
-    sheet = findings_sheet(drawing.page, extent, findings, (), "", "not-ready", heading)
+    extent = extent_of(drawing)
+    sheet = findings_sheet(drawing.page, extent, findings, (), "", "not-ready", say(heading))
     return Routed(
         report=report,
         laid=False,

@@ -26,6 +26,12 @@ HEADINGS = {
     "not-ready": later("Not ready yet."),
 }
 
+#: Where the faults are to be seen: whether any of them has a place.
+_WHERE = {
+    True: later("{faults}, marked on the drawing."),
+    False: later("{faults}, listed beside the page."),
+}
+
 SEVERITIES = {"stop": later("stop"), "caution": later("caution"), "note": later("note")}
 
 
@@ -158,8 +164,8 @@ def closing_message(
     lines = [say(HEADINGS[verdict])]
     faults = [finding for finding in findings if finding.severity != "note"]
     if faults:
-        first = faults[0]
-        lines[0] += " " + say("{faults}, marked on the drawing.", faults=tally(findings))
+        first, marked = _first(faults), any(fault.at is not None for fault in faults)
+        lines[0] += " " + say(_WHERE[marked], faults=tally(findings))
         lines.append(say("First: {fault}", fault=f"{first.message} {first.remedy}"))
     elif checked:
         lines.append(say(checked))
@@ -169,6 +175,12 @@ def closing_message(
     if any(finding.rule == "coin-cell" for finding in findings):
         lines.append(say("Keep coin batteries away from children."))
     return "\n".join(lines)
+
+
+def _first(faults: Sequence[Finding]) -> Finding:
+    """What to begin with: of what is still to come the earliest step."""
+    coming = [finding for finding in faults if to_come(finding)]
+    return min(coming, key=lambda finding: finding.step) if faults[0] in coming else faults[0]
 
 
 def shell_summary(

@@ -122,6 +122,32 @@ def test_the_editor_gets_nothing_where_nothing_changed(
     assert b"classroom" in capfdbinary.readouterr().out  # stored for the next time
 
 
+class WithFiles(LeaveAlone):
+    """An action that writes files beside the drawing."""
+
+    wanted = ("a.pdf", "b.csv")
+
+    def extra_files(self, outcome):
+        """The files that are wanted, in the folder of the drawing."""
+        return {os.path.join(os.environ["DOCUMENT_PATH"], "..", name): b"" for name in self.wanted}
+
+
+class WithOneFile(WithFiles):
+    """The same with a single file."""
+
+    wanted = ("a.pdf",)
+
+
+@pytest.mark.parametrize(("kind", "what"), [(WithFiles, "2 files"), (WithOneFile, "a.pdf")])
+def test_the_editor_says_where_files_are(
+    kind: type[frame.Action], what: str, card: Path, capfdbinary, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("DOCUMENT_PATH", str(card))
+    assert run(card, kind=kind) == 0
+    told = f"Ready. Tell me.\nSaved in {card.parent}: {what}.\n"
+    assert capfdbinary.readouterr() == (b"", told.encode())
+
+
 def test_the_closing_message_can_be_switched_off_and_on(card: Path, capfdbinary) -> None:
     assert run(card, "--tell=false") == 0
     assert capfdbinary.readouterr().err == b""

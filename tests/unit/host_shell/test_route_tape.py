@@ -172,6 +172,19 @@ def test_a_crossing_only_where_it_is_allowed(tmp_path: Path) -> None:
     assert order.index("mine") < order.index(papers(again.target)[0]) < upper
 
 
+def test_what_must_come_first_is_no_lack_of_room(tmp_path: Path) -> None:
+    source = without_tape("lantern", tmp_path / "in.svg")
+    document = etree.parse(str(source))
+    for part in document.getroot().findall(f".//*[@{UNDERLIT}part='light']"):
+        part.getparent().remove(part)
+    document.write(str(source))
+    run = Run(source, tmp_path / "out.svg")
+    assert run.words.startswith("I changed nothing. ")
+    legend = " ".join(etree.parse(str(run.target)).getroot().itertext())
+    assert "Before the tape can be laid" in legend
+    assert "No room" not in legend
+
+
 def test_no_paper_over_a_bare_rim(tmp_path: Path) -> None:
     source = without_tape("lantern", tmp_path / "in.svg")
     document = etree.parse(str(source))

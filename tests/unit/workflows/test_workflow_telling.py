@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
-from rules.cards import bench, case, holder, light, strip, with_cell, with_light
+from rules.cards import NOTHING, bench, case, holder, light, strip, with_cell, with_light
 from underlit.model.card import Card
 from underlit.model.finding import Finding
 from underlit.rules import check_all
@@ -55,9 +56,19 @@ def test_a_faulty_card_counts_and_names_the_first() -> None:
 
 def test_what_is_not_there_yet_is_no_fault() -> None:
     message, summary = told(bench(cells=()))
-    assert message.startswith("Not ready yet. 1 thing still to come, marked on the drawing.")
+    assert message.startswith("Not ready yet. 1 thing still to come, listed beside the page.")
     assert "There is no battery yet. Next: step 3" in message
     assert "fault" not in message + summary
+
+
+@pytest.mark.parametrize(("lacking", "first"), [
+    ({"strips": [], "cells": ()}, "There is no battery yet. Next: step 3"),
+    ({"strips": [], "cells": (), "lights": ()}, "There are no lights yet. Next: step 2"),
+    ({"strips": []}, "There is no tape yet. Next: step 4"),
+])  # fmt: skip
+def test_what_comes_first_is_the_earliest_step(lacking: dict[str, Any], first: str) -> None:
+    found = check_all(case(bench(**lacking), facts=replace(NOTHING, used=frozenset({"base"}))))
+    assert f"First: {first}" in closing_message(found, (), verdict_of(found))
 
 
 def test_a_caution_is_ready_with_cautions() -> None:
