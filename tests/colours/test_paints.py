@@ -46,3 +46,22 @@ def test_every_paint_is_one() -> None:
 def test_what_is_no_list_of_colours(text: str, words: str) -> None:
     with pytest.raises(UnknownChoice, match=re.escape(words)):
         read_colours(text)
+
+
+def test_colours_in_the_makers_own_words(german: None) -> None:
+    """A word of either language is painted as what it means."""
+    found = read_colours("Rot, Hellblau, moos=#4a5d23, natur, navy")
+    assert [(c.name, c.paint) for c in found] == [
+        ("Rot", KNOWN["red"]),
+        ("Hellblau", KNOWN["light blue"]),
+        ("moos", "#4a5d23"),
+        ("natur", KNOWN["kraft"]),
+        ("navy", KNOWN["navy"]),
+    ]
+
+
+def test_german_words_of_no_list(german: None) -> None:
+    with pytest.raises(UnknownChoice, match="angegeben ist eine"):
+        read_colours("rot")
+    with pytest.raises(UnknownChoice, match="nennt rot zweimal"):
+        read_colours("rot, blau, Rot")
