@@ -12,16 +12,18 @@ from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from .board import Board, Key, Tree
+from .board import Board
 from .bound import steiner_length
 from .crossing import Crossing, used_crossings
 from .layout import Figures, Layout, Patch, Place, Strip
+from .nets import Key
 from .openings import overfull
 from .outline import strip_area
 from .pins import pins_of
 from .price import Prices, cost_of, cut_net
 from .sound import is_sound, tapes_apart
 from .strips import FLAT
+from .tree import Tree
 
 #: Places under an aim by less than this are none (mm, share).
 FINE = 0.02

@@ -7,10 +7,12 @@ from collections.abc import Callable, Iterable
 
 import numpy as np
 
-from .board import Board, Key, Tree
+from .board import Board
 from .cover import share
+from .nets import Key
 from .price import Prices, net_cost
 from .strips import is_straight
+from .tree import Tree
 
 At = tuple[float, float]
 

@@ -1,14 +1,8 @@
-"""The board while it is being routed: nets, where their tape may run, the trees laid so far.
-
-Strips are thought of as discs of half the tape's width drawn along centre lines, so that a
-centre line has to keep half a width more than the tape. Ends are cut square at the node and
-may be drawn out later; round corners and square ends stay inside the discs.
-"""
+"""The board while it is being routed: nets, where their tape may run, the trees laid so far."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -17,150 +11,19 @@ from shapely.affinity import rotate, translate
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from ..records import record
 from .folds import Folds
+from .free import Room, free_area
+from .nets import Key, corners_of, fixed_corners, fixed_pad, nets_of, ring_segments
 from .openings import Windows
 from .segments import NONE, clear
-from .task import Light, Pinned, Task
+from .task import Light, Task
+from .tree import Tree
 
 if TYPE_CHECKING:
     from .crossing import Crossing
 
-#: A terminal: (kind, index in the task, pad): ("light", 3, "positive"), ("part", 0, "first").
-Key = tuple[str, int, str]
-
 #: How far around a light's body its own gap holds (mm).
 AROUND = 2.0
-
-#: A part's frame may rest on the edge of a strip by so much (mm; common practice, no source).
-UNDER = 0.15
-
-#: Segments per quarter of an arc, and how much wider it must be to lie outside the true arc.
-ARC = 3
-WIDER = 1.0 / math.cos(math.pi / (4.0 * ARC))
-
-
-def grown(area: BaseGeometry, by: float) -> BaseGeometry:
-    """An area with all within `by` mm of it, never less.
-
-    Along curves of many short sides the buffer of GEOS falls short by up to 1 % (it thins them
-    out first), so that what is missing is measured and added.
-    """
-    wide = area.buffer(by * WIDER + 1e-4, quad_segs=ARC)
-    if wide.is_empty or by <= 0.0:
-        return wide
-    short = by - float(wide.boundary.distance(area))
-    return wide if short <= 0.0 else area.buffer((by + short) * WIDER + 1e-4, quad_segs=ARC)
-
-
-def capsules(segments: np.ndarray, radius: float) -> np.ndarray:
-    """Polygons round segments (k, 4): exact along them, a little more round their ends."""
-    way = segments[:, 2:] - segments[:, :2]
-    size = np.hypot(way[:, 0], way[:, 1])
-    angle = np.where(size > 1e-9, np.arctan2(way[:, 1], way[:, 0]), 0.0)
-    step = math.pi / (2 * ARC)
-    spread = math.pi / 2.0 + step / 2.0 + step * np.arange(2 * ARC)
-    around = np.concatenate([spread, spread + math.pi])
-    far = (radius + 1e-4) / math.cos(step / 2.0)
-    turned = angle[:, None] + around[None, :]
-    rings = far * np.stack([np.cos(turned), np.sin(turned)], axis=2)
-    rings[:, : 2 * ARC] += segments[:, None, :2]
-    rings[:, 2 * ARC :] += segments[:, None, 2:]
-    made: np.ndarray = shapely.polygons(rings)
-    return made
-
-
-@record
-class Room:
-    """The distances that hold in one attempt (mm): from aims down to limits."""
-
-    half: float
-    gap: float
-    edge: float
-    #: share of each pad to cover, or mm2 of it where that is less; an end covers `least_cover`
-    cover: float = 0.5
-    least_cover: float = 0.5
-    square: float = 10.0
-
-
-@record
-class NetSpec:
-    """Pads that one connected piece of tape must join."""
-
-    polarity: str
-    pads: tuple[Key, ...]
-
-
-class Tree:
-    """Centre lines of one net: numbered nodes, links, and the node at each pad."""
-
-    def __init__(self) -> None:
-        self.at: dict[int, tuple[float, float]] = {}
-        self.links: dict[int, set[int]] = {}
-        self.pad_node: dict[Key, int] = {}
-        self.next = 0
-        #: nodes of pinned strips, and the links along them
-        self.fixed: set[int] = set()
-        self.pinned: set[tuple[int, int]] = set()
-        #: of these, the ones still to be laid (from sketches)
-        self.planned: set[tuple[int, int]] = set()
-
-    def add(self, at: tuple[float, float]) -> int:
-        """A new node."""
-        node = self.next
-        self.next += 1
-        self.at[node] = at
-        self.links[node] = set()
-        return node
-
-    def link(self, a: int, b: int) -> None:
-        self.links[a].add(b)
-        self.links[b].add(a)
-
-    def unlink(self, a: int, b: int) -> None:
-        self.links[a].discard(b)
-        self.links[b].discard(a)
-
-    def drop(self, node: int) -> None:
-        for other in self.links.pop(node):
-            self.links[other].discard(node)
-        del self.at[node]
-
-    def edges(self) -> Iterator[tuple[int, int]]:
-        for a, others in self.links.items():
-            for b in sorted(others):
-                if a < b:
-                    yield a, b
-
-    def segments(self) -> np.ndarray:
-        """(n, 4) of all links."""
-        rows = [(*self.at[a], *self.at[b]) for a, b in self.edges()]
-        if not rows:
-            rows = [(*p, *p) for p in list(self.at.values())[:1]]
-        return np.array(rows, dtype=float).reshape(-1, 4)
-
-    def is_pinned(self, a: int, b: int) -> bool:
-        return (min(a, b), max(a, b)) in self.pinned
-
-    def length(self) -> float:
-        return sum(
-            math.dist(self.at[a], self.at[b]) for a, b in self.edges() if (a, b) not in self.pinned
-        )
-
-    def restore(self, kept: Tree) -> None:
-        """Become as the copy was."""
-        self.__dict__.update(kept.__dict__)
-
-    def copy(self) -> Tree:
-        new = Tree()
-        new.at = dict(self.at)
-        new.links = {n: set(o) for n, o in self.links.items()}
-        new.pad_node = dict(self.pad_node)
-        new.next = self.next
-        new.fixed = set(self.fixed)
-        new.pinned = set(self.pinned)
-        new.planned = set(self.planned)
-        return new
 
 
 class Board:
@@ -293,11 +156,6 @@ class Board:
         return bool(shapely.covers(self.free[net], lines).all())
 
 
-def ring_segments(corners: np.ndarray) -> np.ndarray:
-    """(n, 4) sides of a polygon."""
-    return np.concatenate([corners, np.roll(corners, -1, axis=0)], axis=1)
-
-
 def _gap_in_zone(light: Light, gap: float) -> float:
     """The gap that holds round a light's pads: its own where its surroundings reach that far."""
     zone = light.body.buffer(AROUND + 0.01)
@@ -306,104 +164,8 @@ def _gap_in_zone(light: Light, gap: float) -> float:
     return min(gap, light.gap) if covered else gap
 
 
-def corners_of(pad: BaseGeometry) -> np.ndarray:
-    """(n, 2) corners of a pad, taken as convex and without what only follows a curve."""
-    hull = pad.convex_hull
-    corners: np.ndarray = shapely.get_coordinates(hull.simplify(0.05).exterior)[:-1]
-    return corners
-
-
 def _own_pads(light: Light) -> dict[str, np.ndarray]:
     return {
         "positive": corners_of(light.positive),
         "negative": corners_of(light.negative),
     }
-
-
-def fixed_pad(task: Task, key: Key) -> BaseGeometry:
-    """A pad of a cell, switch or resistor."""
-    kind, i, pad = key
-    part = task.cells[i] if kind == "cell" else task.parts[i]
-    area: BaseGeometry = getattr(part, pad)
-    return area
-
-
-def fixed_corners(task: Task, key: Key) -> np.ndarray:
-    """(n, 2) corners of a pad that never moves."""
-    return corners_of(fixed_pad(task, key))
-
-
-def nets_of(task: Task) -> tuple[NetSpec, ...]:
-    """Minus last; before it the plus side, cut by every part in line, nearest part first."""
-    minus = [("cell", i, "negative") for i in range(len(task.cells))]
-    minus += [("light", i, "negative") for i in range(len(task.lights))]
-    way: list[Key] = [("cell", i, "positive") for i in range(len(task.cells))]
-    nets = []
-    here = task.cells[0].positive
-    left = list(range(len(task.parts)))
-    while left:
-        near = min(left, key=lambda j: (_reach(task, j, here)[0], j))
-        left.remove(near)
-        _, first, second = _reach(task, near, here)
-        nets.append(NetSpec("positive", (*way, ("part", near, first))))
-        way = [("part", near, second)]
-        here = getattr(task.parts[near], second)
-    lights: list[Key] = [("light", i, "positive") for i in range(len(task.lights))]
-    nets.append(NetSpec("positive", (*way, *lights)))
-    nets.append(NetSpec("negative", tuple(minus)))
-    return tuple(nets)
-
-
-def _reach(task: Task, j: int, here: BaseGeometry) -> tuple[float, str, str]:
-    part = task.parts[j]
-    a, b = part.first.distance(here), part.second.distance(here)
-    return (a, "first", "second") if a <= b else (b, "second", "first")
-
-
-def free_area(task: Task, room: Room, net: int, nets: tuple[NetSpec, ...]) -> BaseGeometry:
-    """Where centre lines of a net may run, lights and other tape left out of account."""
-    polarity = nets[net].polarity
-    taken = []
-    for obstacle in task.obstacles:
-        if obstacle.polarity in {None, polarity}:
-            taken.append(grown(obstacle.area, obstacle.clearance + room.half))
-    own = {key for key in nets[net].pads if key[0] != "light"}
-    others = {k for n in nets for k in n.pads if k[0] != "light"} - own
-    for key in sorted(others):
-        taken.append(grown(fixed_pad(task, key), room.gap + room.half))
-    doors = [fixed_pad(task, key).buffer(room.half + 0.1) for key in sorted(own)]
-    for body in _bodies(task, polarity):
-        taken.append(grown(body.difference(shapely.union_all(doors)), room.half))
-    for pin in task.pinned:
-        if pin.polarity != polarity:
-            taken += _taken_by_pin(pin, room)
-    inner = task.base.buffer(-(room.edge + room.half), quad_segs=8)
-    return inner.difference(shapely.union_all(taken)) if taken else inner
-
-
-def _taken_by_pin(pin: Pinned, room: Room) -> list[BaseGeometry]:
-    """Where a pinned strip keeps tape of the other side away: not where paper lies on it."""
-    if pin.paper is None:
-        return [grown(pin.area, room.gap + room.half)]
-    bare = pin.area.difference(pin.paper)
-    near = grown(pin.area, room.gap).difference(pin.paper)
-    return [grown(bare, room.gap + room.half), grown(near, room.half)]
-
-
-def _bodies(task: Task, polarity: str) -> Iterator[BaseGeometry]:
-    """Bodies of cells and parts that keep tape of a polarity out."""
-    for cell in task.cells:
-        if cell.ring is None:
-            yield cell.body.buffer(-UNDER)
-        elif polarity == "negative":
-            hole = cell.insulated
-            yield cell.ring if hole is None else cell.ring.difference(hole)
-        else:
-            yield cell.body
-    for part in task.parts:
-        yield part.body.buffer(-UNDER)
-
-
-def biggest(area: BaseGeometry) -> Polygon:
-    """The largest polygon of an area."""
-    return max(shapely.get_parts(area), key=lambda p: p.area)

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
-from .board import Board, Key
+from .board import Board
 from .crossing import Gate, cross, gates_of
+from .nets import Key
 from .steiner import steiner_tree
 from .tour import Tour
 from .vgraph import Graph

@@ -19,9 +19,11 @@ from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ..records import record
-from .board import WIDER, Board, Tree, free_area
+from .board import Board
+from .free import WIDER, free_area
 from .pins import middle_line
 from .task import Pinned
+from .tree import Tree
 from .weave import taken_by_pads
 
 At = tuple[float, float]

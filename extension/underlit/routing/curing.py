@@ -6,10 +6,11 @@ import dataclasses
 from collections.abc import Callable, Iterator
 from typing import Protocol
 
-from .board import Board, Key
+from .board import Board
 from .changing import freed, moved, narrower
 from .layout import Cure
 from .necks import Neck, Thing
+from .nets import Key
 from .task import Task
 
 
@@ -108,5 +109,6 @@ def _over_paper(task: Task, lay: Try) -> Cure | None:
     if task.choices.patches:
         return None
     allowed = dataclasses.replace(task, choices=dataclasses.replace(task.choices, patches=True))
-    board = lay(allowed)
+    # without paper all has been tried before
+    board = lay(allowed, negotiating=False)
     return None if board is None else Cure("paper", amount=float(len(board.crossings)))

@@ -11,12 +11,13 @@ import math
 from collections.abc import Callable, Sequence
 
 from ..records import record
-from .board import Board, Key
+from .board import Board
 from .changing import shrunk, widened
 from .curing import Try, cures_of
 from .layout import Cure, NoRoom
 from .levels import rooms
 from .necks import Neck, necks_on
+from .nets import Key
 from .task import Task
 
 #: Shares are found within this, down to the smallest.

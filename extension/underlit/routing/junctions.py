@@ -8,8 +8,8 @@ from collections.abc import Callable
 import numpy as np
 
 from .bench import Bench
-from .board import Tree
 from .fermat import steiner_point
+from .tree import Tree
 
 At = tuple[float, float]
 

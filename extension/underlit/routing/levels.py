@@ -13,7 +13,8 @@ from shapely.affinity import rotate, translate
 from ..records import record
 from ..units import TOLERANCE
 from .assemble import least_overhang
-from .board import Board, Room
+from .board import Board
+from .free import Room
 from .price import Prices, prices_of
 from .task import Clock, Light, Task
 from .tour import Lands, Tour, guided, orders

@@ -18,8 +18,10 @@ from shapely.geometry.base import BaseGeometry
 
 from ..language import say
 from ..records import record
-from .board import Board, Key, Tree
+from .board import Board
+from .nets import Key
 from .task import Task
+from .tree import Tree
 
 At = tuple[float, float]
 

@@ -15,7 +15,8 @@ import shapely
 from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
-from .board import Board, Key
+from .board import Board
+from .nets import Key
 from .task import Pinned, Task
 from .vgraph import Graph
 

@@ -9,9 +9,10 @@ import math
 import numpy as np
 import shapely
 
-from .board import Board, Tree
+from .board import Board
 from .task import Task
 from .tour import Tour
+from .tree import Tree
 from .vgraph import shortest
 from .weave import WALLS, landing, room_left, seen, turned, wall_of
 

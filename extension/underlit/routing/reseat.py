@@ -14,9 +14,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 import shapely
 
-from .board import Board, Key, ring_segments
+from .board import Board
 from .cover import share
 from .fermat import At
+from .nets import Key, ring_segments
 from .seats import (
     Seat,
     Side,

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from .board import Tree
 from .fermat import At
 from .seats import Side, arm_of, cheapest, cost_now, in_vain, sit, still_covered
 from .segments import NONE
+from .tree import Tree
 
 if TYPE_CHECKING:
     from .bench import Bench

@@ -12,9 +12,11 @@ from random import Random
 import numpy as np
 import shapely
 
-from .board import Board, Key, Tree
+from .board import Board
+from .nets import Key
 from .segments import distances
 from .steiner import steiner_tree
+from .tree import Tree
 from .vgraph import Graph, charge, reflex_corners
 from .weave import as_tree, landing, lay, merge_close, room_left, with_pins
 

@@ -14,8 +14,9 @@ import numpy as np
 import shapely
 
 from ..records import record
-from .board import Board, Key
+from .board import Board
 from .fermat import At
+from .nets import Key
 from .segments import distances
 from .strips import FLAT, is_straight
 

@@ -12,11 +12,12 @@ import math
 from collections.abc import Callable, Iterator
 
 from .assemble import shown_too_much
-from .board import Board, Key
+from .board import Board
 from .drafts import alike, finished, first_board, over_paper, woven
 from .explain import explain
 from .layout import Layout, NoRoom, Refusal
 from .levels import Level, Search, held, rooms, search_of, timer
+from .nets import Key
 from .polish import Polisher
 from .precheck import reasons
 from .price import cost_of

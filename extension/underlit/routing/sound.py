@@ -9,8 +9,9 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ..units import TOLERANCE
-from .board import Board, Key
+from .board import Board
 from .layout import Layout
+from .nets import Key
 from .outline import strip_area
 from .pins import pins_of
 

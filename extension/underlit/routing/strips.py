@@ -10,8 +10,8 @@ from __future__ import annotations
 import math
 
 from ..records import record
-from .board import Tree
 from .fermat import At
+from .tree import Tree
 
 #: A bend below this is no fold (degrees).
 STRAIGHT = 3.0

@@ -7,8 +7,8 @@ import math
 import numpy as np
 
 from .bench import Bench
-from .board import Tree
 from .sliding import foot
+from .tree import Tree
 
 At = tuple[float, float]
 

@@ -7,8 +7,9 @@ import math
 import numpy as np
 
 from .bench import Bench
-from .board import Key, Tree, ring_segments
+from .nets import Key, ring_segments
 from .segments import clear
+from .tree import Tree
 
 At = tuple[float, float]
 

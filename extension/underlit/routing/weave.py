@@ -12,11 +12,14 @@ from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from ..records import record
-from .board import ARC, Board, Key, Tree, capsules, ring_segments
+from .board import Board
 from .bound import steiner_points
+from .free import ARC, capsules
+from .nets import Key, ring_segments
 from .pins import chains, join_chains, planned
 from .steiner import Links, prune, steiner_tree
 from .tour import Tour
+from .tree import Tree
 from .vgraph import Graph, charge, keep_links, visibility
 
 #: Nodes nearer than this are one (mm).

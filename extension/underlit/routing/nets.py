@@ -1,0 +1,73 @@
+"""Nets: pads that one connected piece of tape joins, and where pads are that never move."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from ..records import record
+from .task import Task
+
+#: A terminal: (kind, index in the task, pad): ("light", 3, "positive"), ("part", 0, "first").
+Key = tuple[str, int, str]
+
+
+@record
+class NetSpec:
+    """Pads that one connected piece of tape must join."""
+
+    polarity: str
+    pads: tuple[Key, ...]
+
+
+def nets_of(task: Task) -> tuple[NetSpec, ...]:
+    """Minus last; before it the plus side, cut by every part in line, nearest part first."""
+    minus = [("cell", i, "negative") for i in range(len(task.cells))]
+    minus += [("light", i, "negative") for i in range(len(task.lights))]
+    way: list[Key] = [("cell", i, "positive") for i in range(len(task.cells))]
+    nets = []
+    here = task.cells[0].positive
+    left = list(range(len(task.parts)))
+    while left:
+        near = min(left, key=lambda j: (_reach(task, j, here)[0], j))
+        left.remove(near)
+        _, first, second = _reach(task, near, here)
+        nets.append(NetSpec("positive", (*way, ("part", near, first))))
+        way = [("part", near, second)]
+        here = getattr(task.parts[near], second)
+    lights: list[Key] = [("light", i, "positive") for i in range(len(task.lights))]
+    nets.append(NetSpec("positive", (*way, *lights)))
+    nets.append(NetSpec("negative", tuple(minus)))
+    return tuple(nets)
+
+
+def _reach(task: Task, j: int, here: BaseGeometry) -> tuple[float, str, str]:
+    part = task.parts[j]
+    a, b = part.first.distance(here), part.second.distance(here)
+    return (a, "first", "second") if a <= b else (b, "second", "first")
+
+
+def fixed_pad(task: Task, key: Key) -> BaseGeometry:
+    """A pad of a cell, switch or resistor."""
+    kind, i, pad = key
+    part = task.cells[i] if kind == "cell" else task.parts[i]
+    area: BaseGeometry = getattr(part, pad)
+    return area
+
+
+def fixed_corners(task: Task, key: Key) -> np.ndarray:
+    """(n, 2) corners of a pad that never moves."""
+    return corners_of(fixed_pad(task, key))
+
+
+def corners_of(pad: BaseGeometry) -> np.ndarray:
+    """(n, 2) corners of a pad, taken as convex and without what only follows a curve."""
+    hull = pad.convex_hull
+    corners: np.ndarray = shapely.get_coordinates(hull.simplify(0.05).exterior)[:-1]
+    return corners
+
+
+def ring_segments(corners: np.ndarray) -> np.ndarray:
+    """(n, 4) sides of a polygon."""
+    return np.concatenate([corners, np.roll(corners, -1, axis=0)], axis=1)
