@@ -43,7 +43,12 @@ def check(case: Case) -> Iterator[Finding]:
         )
     else:
         foam = layers(fit.foams, profile)
-        cure = say("Lay foam of {foam}, one on the other, and set the spacer to that.", foam=foam)
+        if len(fit.foams) > 1:
+            cure = say(
+                "Lay foam of {foam}, one on the other, and set the spacer to that.", foam=foam
+            )
+        else:
+            cure = say("Lay foam of {foam}, and set the spacer to that.", foam=foam)
     yield Finding(
         CODE,
         "caution",
