@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ..language import decimal, figure, joined, later, mm, say, two_digits
+from ..language import decimal, figure, joined, later, mm, say, say_count, two_digits
 from ..profiles import Profile
 
 
@@ -31,7 +31,7 @@ def span(low: float, high: float, limit: float | None = None) -> str:
     if low >= YEAR:
         return say("more than a year")
     if high >= YEAR:
-        return say("{low} hours to more than a year", low=two_digits(low))
+        return say("{hours} to more than a year", hours=_hours(two_digits(low)))
     if high < 1.0 / 60.0:
         return say("less than a minute")
     minutes = high < 1.0
@@ -40,10 +40,18 @@ def span(low: float, high: float, limit: float | None = None) -> str:
     if limit is not None and not minutes and first == two_digits(limit):
         first = against(low, limit)
     if first == last:
-        return say("{time} minutes", time=first) if minutes else say("{time} hours", time=first)
+        return _minutes(first) if minutes else _hours(first)
     if minutes:
         return say("{low} to {high} minutes", low=first, high=last)
     return say("{low} to {high} hours", low=first, high=last)
+
+
+def _hours(time: str) -> str:
+    return say_count("{time} hour", "{time} hours", 1 if time == "1" else 2, time=time)
+
+
+def _minutes(time: str) -> str:
+    return say_count("{time} minute", "{time} minutes", 1 if time == "1" else 2, time=time)
 
 
 def layers(foams: Iterable[str], profile: Profile) -> str:
