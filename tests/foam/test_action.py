@@ -259,3 +259,18 @@ def test_without_a_back_sheet_the_panel_counts(tmp_path: Path) -> None:
     assert told["foam"]["supported"]
     assert told["foam"]["layers"] == []
     assert len(made(out)) == told["foam"]["pieces"] >= 4
+
+
+def test_a_panel_hardly_larger_than_its_margin_gets_no_frame(tmp_path: Path) -> None:
+    text = (
+        '<svg xmlns="http://www.w3.org/2000/svg" xmlns:inkscape='
+        '"http://www.inkscape.org/namespaces/inkscape" width="140mm" height="200mm" '
+        'viewBox="0 0 140 200">'
+        '<g inkscape:groupmode="layer" inkscape:label="Base"><rect width="3" height="3"/></g>'
+        '<g inkscape:groupmode="layer" inkscape:label="Die cut"><rect width="3" height="3"/></g>'
+        "</svg>"
+    )
+    own = tmp_path / "speck.svg"
+    own.write_text(text, encoding="utf-8")
+    done = script("lay_foam.py", own, "--style", "frame", "--output", str(tmp_path / "out.svg"))
+    assert "Something went wrong" not in done.stderr

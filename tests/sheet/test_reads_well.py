@@ -19,7 +19,7 @@ from underlit.sheet.steps import steps_of
 from underlit.sheet.supplies import supplies_of
 from underlit.sheet.true_size import true_size_pages
 
-from .made import CARDS, book, case, sample, titled
+from .made import CARDS, book, case, sample, sheet, titled
 
 
 def signs(one: Piece) -> list[str]:
@@ -90,6 +90,12 @@ def test_names_of_strips_keep_within_them_where_they_are_traced(name: str) -> No
         (label,) = [i for i in page.items if isinstance(i, Words) and i.text == tape.label]
         assert width(label.text, label.size, True) < tape.width
         assert label.size >= 2.0
+
+
+def test_a_pull_tab_has_its_name_on_the_circuit_to_share() -> None:
+    text = (ROOT / "sample_svgs" / "first-lantern" / "first-lantern.svg").read_text("utf-8")
+    (page,) = sheet(text, pages="share").files.values()
+    assert ">pull tab<" in page.decode()
 
 
 def test_a_pull_tab_hides_no_sign_of_the_battery() -> None:

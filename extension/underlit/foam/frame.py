@@ -30,6 +30,8 @@ def frame(bed: BaseGeometry, raster: Raster, free: BaseGeometry) -> list[BaseGeo
 
     `bed` is the area up to the margin; `raster` that of `free`.
     """
+    if bed.is_empty:  # a panel hardly larger than its margin
+        return []
     whole = box(*bed.bounds)
     if bed.area >= UPRIGHT * whole.area:
         return _straight(bed.bounds, raster)

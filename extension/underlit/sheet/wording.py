@@ -13,12 +13,13 @@ NAMES = {
     "cell": later("battery"),
     "switch": later("switch"),
     "resistor": later("resistor"),
+    "pull-tab": later("pull tab"),
 }
 
 
 def name_of(scene: Scene, piece: Piece) -> str:
-    """A battery, switch or resistor by its name alone: "battery", "switch 2" of several."""
-    alike = [one.id for one in (*scene.cells, *scene.others) if one.kind == piece.kind]
+    """A battery, switch, resistor or tab by its name alone: "battery", "switch 2" of several."""
+    alike = [one.id for one in (*scene.cells, *scene.others, *scene.tabs) if one.kind == piece.kind]
     name = say(NAMES[piece.kind])
     return name if len(alike) == 1 else f"{name} {alike.index(piece.id) + 1}"
 
