@@ -35,10 +35,6 @@ def check(case: Case) -> Iterator[Finding]:
             continue
         first = group[0].strip
         assert first is not None
-        yield Finding(
-            CODE,
-            "note",
-            first.middle,
-            tuple(c.name for c in group),
-            *map(say, ONE if len(group) == 1 else SEVERAL),
-        )
+        message, remedy = ONE if len(group) == 1 else SEVERAL
+        names = tuple(c.name for c in group)
+        yield Finding(CODE, "note", first.middle, names, say(message), say(remedy))
