@@ -15,6 +15,7 @@ from underlit.sheet.content import Area, Book, Page, Words
 from underlit.sheet.pdf import to_pdf
 from underlit.sheet.prices import read_prices, to_csv
 from underlit.sheet.scene import scene_of
+from underlit.sheet.stamp import stamp, stamped
 from underlit.sheet.supplies import figures, supplies_of
 from underlit.sheet.svg import to_svg
 
@@ -31,8 +32,6 @@ BOOKS = [
     ("faulty/always-on", "letter"),
     ("faulty/loose-piece", "letter"),
 ]
-
-PAPER = "#ffffff"
 
 #: Titles of pages at true size, in both languages.
 TRUE_SIZE = {
@@ -58,10 +57,13 @@ def words_of(made: Book) -> list[str]:
 
 
 def drawn_on(page: Page) -> list[str]:
-    """All but words, and but the frame round those above the page that say what is not ready."""
-    items = [item for item in page.items if not isinstance(item, Words)]
-    framed = [i for i in items if isinstance(i, Area) and (i.fill, i.stroke) == (PAPER, look.ALARM)]
-    return [repr(item) for item in items if item not in framed]
+    """All but words, the frame round those that say what is not ready, and the stamp of that."""
+    return [
+        repr(item)
+        for item in page.items
+        if not isinstance(item, Words)
+        and not (isinstance(item, Area) and look.ALARM in (item.fill, item.stroke))
+    ]
 
 
 def test_no_english_is_left(both: tuple[Book, Book]) -> None:
@@ -138,3 +140,16 @@ def test_supplies_keep_their_keys_and_figures(name: str, catalogs: Path) -> None
         del one["what"], one["unit"]
     assert found == wanted
     assert "Stück" in listed.decode("utf-8-sig")
+
+
+def test_the_stamp_is_drawn_in_german(german: None) -> None:
+    assert stamped() == "NICHT FERTIG"
+    (area,) = stamp(210.0, 297.0)
+    assert isinstance(area, Area)
+    assert len(area.rings) >= 11, "each letter has an outline"
+    assert all(0.0 < x < 210.0 and 0.0 < y < 297.0 for ring in area.rings for x, y in ring)
+
+
+def test_a_language_of_other_letters_gets_the_english_stamp(monkeypatch) -> None:
+    monkeypatch.setattr("underlit.sheet.stamp.say", lambda text: "PAS PRÊT")
+    assert stamped() == "NOT READY"

@@ -16,7 +16,7 @@ LANGUAGES = tools.languages()
 ROOMS = tools.rooms()
 
 #: What stands in drawings and files is not translated; figures are the same.
-KEPT = re.compile(r"underlit:\w+|\[cutter\]|CR\d{4}|NOT READY|Die cut|\bP1\b|\bM1\b|\d+")
+KEPT = re.compile(r"underlit:\w+|\[cutter\]|CR\d{4}|Die cut|\bP1\b|\bM1\b|\d+")
 
 
 def pairs(language: str, room: str) -> Iterator[tuple[str, str]]:
