@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from ..language import say
@@ -22,6 +23,10 @@ CLEAR, FARTHEST, STEP = 0.8, 40.0, 0.5
 
 #: Directions in which words are looked for, in the order of liking (degrees, 90 = down).
 WAYS = (90.0, 270.0, 0.0, 180.0, 45.0, 135.0, 315.0, 225.0)
+
+#: Tape will leave the feet outwards and go to the lights: words within this of such a way (degrees)
+#: are liked less, as if they stood so much farther off (mm).
+ASIDE, UNDER_TAPE = 40.0, 12.0
 
 
 def marks_of(place: PowerPlace, wish: Wish, card: Card) -> tuple[Group, ...]:
@@ -43,7 +48,7 @@ def marks_of(place: PowerPlace, wish: Wish, card: Card) -> tuple[Group, ...]:
 
 
 def _free_spot(words: list[str], at: Point, card: Card) -> Point:
-    """Middle of the upper edge of the words: nearest to the battery where nothing is drawn."""
+    """Middle of the upper edge of the words: near the battery, nothing drawn there or to come."""
     width = max(text_width(line, TYPE) for line in words) + 2.0 * CLEAR
     height = TYPE + LINE * (len(words) - 1) + 2.0 * CLEAR
     taken = _drawn(card)
@@ -56,8 +61,24 @@ def _free_spot(words: list[str], at: Point, card: Card) -> Point:
     y = at[1] + (far[:, None] * np.sin(turns)).ravel()
     boxes = shapely.box(x - width / 2.0, y - height / 2.0, x + width / 2.0, y + height / 2.0)
     free = ~shapely.intersects(taken, boxes) & shapely.covers(sheet, boxes)
-    k = int(np.argmax(free)) if free.any() else int(np.argmin(shapely.area(boxes)))
+    away = far[:, None] + np.where(_tape_to_come(at, card), UNDER_TAPE, 0.0)
+    if free.any():
+        k = int(np.argmin(np.where(free, away.ravel(), np.inf)))
+    else:
+        k = int(np.argmin(shapely.area(shapely.intersection(taken, boxes))))
     return (float(x[k]), float(y[k] - height / 2.0 + CLEAR))
+
+
+def _tape_to_come(at: Point, card: Card) -> NDArray[np.bool_]:
+    """Whether tape from the feet of the battery at a place to the lights will run each way."""
+    here = [cell for cell in card.cells if cell.features["body"].covers(shapely.Point(at))]
+    ends = [area for cell in here for name, area in cell.features.items() if name.endswith("-pad")]
+    if card.lights:
+        ends.append(shapely.union_all([light.features["lens"] for light in card.lights]))
+    off = shapely.get_coordinates(shapely.centroid(ends)) - at
+    between = np.degrees(np.arctan2(off[:, 1], off[:, 0]))[:, None] - np.array(WAYS)
+    close: NDArray[np.bool_] = np.abs((between + 180.0) % 360.0 - 180.0).min(axis=0) <= ASIDE
+    return close
 
 
 def _drawn(card: Card) -> BaseGeometry:

@@ -549,6 +549,25 @@ LIGHT = (
 )
 
 
+@pytest.mark.parametrize("place", ["54,95", "30,100", "80,95"])
+@pytest.mark.parametrize("kind", ["cr2032", "plain-20"])
+def test_words_keep_out_of_the_way_of_tape(tmp_path: Path, place: str, kind: str) -> None:
+    """More than an eighth of a turn off the ways to the feet and to the light."""
+    from underlit.interpretation.card import read_card
+    from underlit_host.read_drawing import read_drawing
+
+    run = Run(tmp_path, CARD + layer("Lights", LIGHT), "--at", place, "--type", kind)
+    card = read_card(read_drawing(run.root(), "x"), "fold").card
+    x, y = (float(word) for word in place.split(","))
+    cell = card.cells[0].features
+    ends = [cell["positive-pad"], cell["negative-pad"], card.lights[0].features["lens"]]
+    words = next(t for t in run.root().iter(f"{SVG}text") if t.text == "press here")
+    where = math.atan2(float(words.get("y")) - y, float(words.get("x")) - x)
+    for end in (area.centroid for area in ends):
+        turn = math.remainder(where - math.atan2(end.y - y, end.x - x), math.tau)
+        assert abs(math.degrees(turn)) > 35.0
+
+
 @pytest.mark.parametrize("kind", ["cr2032", "plain-20", "cr2450", "cr1220"])
 def test_ring_glow_and_foam_are_of_one_plan(tmp_path: Path, kind: str) -> None:
     """The ring's foam is the report's; light is followed up to where it has settled."""
