@@ -10,6 +10,7 @@ from string import Formatter
 
 import pytest
 
+from kit.german import english_in
 from locale_tools import write_catalogs as tools
 
 LANGUAGES = tools.languages()
@@ -17,6 +18,8 @@ ROOMS = tools.rooms()
 
 #: What stands in drawings and files is not translated; figures are the same.
 KEPT = re.compile(r"underlit:\w+|\[cutter\]|CR\d{4}|Die cut|\bP1\b|\bM1\b|\d+")
+
+FILLED_IN = re.compile(r"\{\w*\}")
 
 
 def pairs(language: str, room: str) -> Iterator[tuple[str, str]]:
@@ -69,6 +72,11 @@ class TestRoom:
             for english, text in pairs(language, room):
                 if "{" in english.replace("{{", ""):
                     assert words_in(text) == words_in(english)
+
+    def test_no_english_is_left(self, language: str, room: str) -> None:
+        if language == "de":  # of other languages these words may be words
+            for _, text in pairs(language, room):
+                assert english_in(FILLED_IN.sub("", text)) == []
 
     def test_ends_are_alike(self, language: str, room: str) -> None:
         for english, text in pairs(language, room):
