@@ -127,12 +127,11 @@ def _no_base_drawn(there: bool, several: bool, margin: float) -> str:
     )
 
 
-def frame_hint(outlines: Outlines) -> tuple[str, ...]:
-    """What to do where an outline as large as the page may be the panel."""
+def frame_doubt(outlines: Outlines) -> tuple[Finding, ...]:
+    """The finding on an outline as large as the page that may be the panel; () without one."""
     if not outlines.frame_doubtful:
         return ()
-    asked = (f for f in outlines.findings if f.rule == "object-skipped")
-    return tuple(f"{f.message} {f.remedy}" for f in asked)[:1]
+    return tuple(f for f in outlines.findings if f.rule == "object-skipped")[:1]
 
 
 def base_hint(outlines: Outlines, base_drawn: bool) -> tuple[str, ...]:

@@ -90,7 +90,8 @@ def _placed(
     after = replace(case, card=card, circuit=circuit)
     own = {names[one.key] for one in drawn}
     findings = [f for f in check_all(after) if own & set(f.objects) or f.rule == "coin-cell"]
-    words = _words(kind, place, where, case.profile, findings)
+    faults = [finding for finding in findings if finding.severity != "note"]
+    words = _words(kind, place, where, case.profile, faults)
     report = build_report("place_power", drawing.name, after, findings, (), None)
     report["placement"] = _figures(kind, place, where, drawn, names)
     return Placing(
@@ -100,13 +101,13 @@ def _placed(
         paper_first=lies_lowest(kind.wish),
         untouched=False,
         select=(names["cell"],),
-        summary=summary_words(words, findings),
+        summary=summary_words(words, findings, faults),
         message=words,
     )
 
 
 def _words(
-    kind: Kind, place: PowerPlace, where: str, profile: Profile, findings: Sequence[Finding]
+    kind: Kind, place: PowerPlace, where: str, profile: Profile, faults: Sequence[Finding]
 ) -> str:
     """The closing message."""
     lines = [say("Battery {where}, minus side up.", where=where)]
@@ -138,8 +139,7 @@ def _words(
             lines.append(say("Cut the foam open where the tab passes ({foam}).", foam=foam))
     elif kind.wish.tab:
         lines.append(say("There was no room for a pull tab."))
-    faults = [f for f in findings if f.severity != "note"]
-    lines += [f"{f.message} {f.remedy}" for f in faults]
+    lines += [f"{fault.message} {fault.remedy}" for fault in faults]
     lines.append(say(CHILDREN))
     return "\n".join(lines)
 

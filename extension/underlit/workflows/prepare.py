@@ -20,7 +20,7 @@ from ..rules import check_some
 from .doubts import (
     base_hint,
     edge_hints,
-    frame_hint,
+    frame_doubt,
     hints,
     layer_hints,
     nothing_to_read,
@@ -92,9 +92,10 @@ def prepare(
     base = None if several else _base(card, margin)
     if several:
         pieces = numbered(pieces, drawing)
+    frame = frame_doubt(outlines) if pieces else ()
     told = (
         *asked,
-        *(frame_hint(outlines) if pieces else ()),
+        *(f"{finding.message} {finding.remedy}" for finding in frame),
         *base_hint(outlines, card.base_drawn),
         *hints(case, pieces if several else (), margin, base, outlines.specks),
         *edge_hints(outlines, drawing.page),
@@ -103,6 +104,7 @@ def prepare(
     )
     drawn = None if base is None else margin
     words = closing_words(pieces, several, outlines, drawn, findings, told)
+    known = frame if pieces else findings[:1]
     report = build_report("prepare", drawing.name, case, findings, (), None)
     report["preparation"] = _figures(pieces, outlines, base, margin, layers, told)
     return Preparation(
@@ -113,8 +115,8 @@ def prepare(
         base=base,
         untouched=not pieces and not empty,
         select=(),
-        summary=summary_words(words, findings),
-        message=summary_words(words, findings, MOST_TOLD),
+        summary=summary_words(words, findings, known),
+        message=summary_words(words, findings, known, MOST_TOLD),
     )
 
 

@@ -108,13 +108,18 @@ def _seen(outlines: Outlines) -> str:
     return joined([word for word in words if word])
 
 
-def summary_words(words: str, findings: Sequence[Finding], most: int | None = None) -> str:
+def summary_words(
+    words: str,
+    findings: Sequence[Finding],
+    told: Sequence[Finding] = (),
+    most: int | None = None,
+) -> str:
     """The closing words, then findings that they do not tell yet, a line each.
 
-    `most`: no more than so many, and only what asks for something to be done (the editor); None:
-    all of them (a shell).
+    `told`: findings that the closing words tell. `most`: no more than so many, and only what asks
+    for something to be done (the editor); None: all of them (a shell).
     """
-    further = [finding for finding in findings if finding.message not in words]
+    further = [finding for finding in findings if finding not in told]
     if most is None:
         return "\n".join((words, *finding_lines(further)))
     further = [f for f in further if f.severity != "note" or f.rule == "object-skipped"]
@@ -122,6 +127,6 @@ def summary_words(words: str, findings: Sequence[Finding], most: int | None = No
     lines = finding_lines(shown)
     if len(shown) < len(further):
         more = len(further) - len(shown)
-        words_more = say("And {number} more: step 5 marks them on the drawing.", number=more)
-        lines.append(f"     {words_more}")
+        rest = say("And {number} more: step 5 marks them on the drawing.", number=more)
+        lines.append(f"     {rest}")
     return "\n".join((words, *lines))

@@ -81,12 +81,13 @@ def preview(drawing: Drawing, profile: Profile, wish: Wish) -> Preview:
     report = build_report("preview", drawing.name, case, findings, (), None)
     report["glow"] = glow_report(case, sources, windows, _probed(wish.probes, sources), picture)
     words = closing_words(case, sources, windows, findings, picture)
+    told = [] if picture is not None else [f for f in findings if f.severity == "stop"][:1]
     return Preview(
         report=report,
         picture=picture,
         png=None if picture is None else png_bytes(picture.pixels, picture.mm_per_pixel),
         select=(),
-        summary=summary_words(words, findings),
+        summary=summary_words(words, findings, told),
         message=words,
     )
 

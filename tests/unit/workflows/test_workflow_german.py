@@ -96,6 +96,8 @@ def test_validate(card: Path, tmp_path: Path, catalogs: Path) -> None:
         ("preview_glow", ["--all-lit=true", "--depth=1"]),
         ("lay_foam", ["--replace=true", "--cover=true", "--diffuser=true"]),
         ("find_fault", []),
+        ("export_tape", ["--formats=svg", "--anyway=true"]),
+        ("export_tape", ["--formats=svg", "--arrange=packed", "--copies=3"]),
     ],
     ids=lambda value: value if isinstance(value, str) else " ".join(value),
 )
@@ -129,6 +131,32 @@ def test_actions(
 )
 def test_refusals(script: str, options: list[str], tmp_path: Path, catalogs: Path) -> None:
     check(script, options, SAMPLES / "lantern.svg", tmp_path, catalogs)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("script", "options"),
+    [
+        ("route_tape", ["--replace=true", "--effort=1", "--seconds=600"]),
+        ("route_tape", ["--effort=1", "--seconds=600", "--profile=classroom"]),
+        ("pack_to_share", ["--overwrite=true"]),
+    ],
+    ids=lambda value: value if isinstance(value, str) else " ".join(value),
+)
+def test_long_ones(script: str, options: list[str], tmp_path: Path, catalogs: Path) -> None:
+    check(script, options, SAMPLES / "faulty" / "sketch-line.svg", tmp_path, catalogs)
+
+
+@pytest.mark.slow
+@pytest.mark.usefixtures("german")
+def test_the_whole_way(tmp_path: Path) -> None:
+    """Where it gets is a matter of the time it has, so only its words are looked at."""
+    panel = SAMPLES / "first-lantern" / "first-lantern-panel.svg"
+    said = act("make_it_light", [], panel, tmp_path)
+    _, words = split(said.report)
+    text = LETTERS.sub("", "\n".join([said.words, *words]))
+    assert said.words.startswith("Deine Karte leuchtet: 1 Fenster hell.")
+    assert english_in(NAMES.sub("", text)) == []
 
 
 @pytest.mark.parametrize("room", ["workflows", "placement", "routing"])
