@@ -19,6 +19,7 @@ from underlit.workflows.pieces import (
 
 from .arranging import PANEL, PART, adopt, bring, find_object, give_or_move, mark_panels
 from .layers import Ids, own_role
+from .left_aside import left_aside
 from .meaning import (
     Meaning,
     check_outlines,
@@ -73,7 +74,8 @@ def arrange(
         _check_apart(edges, sheets)
     if sheets:
         _take_bases(root, sheets)
-    return (*told, *meant.told)
+    aside = left_aside(root) if bare and has_die_cut(read_drawing(root, "")) else ()
+    return (*told, *meant.told, *aside)
 
 
 def _is_number(root: etree._Element, name: str) -> bool:

@@ -178,7 +178,7 @@ def _what_else(drawing: Drawing, element: etree._Element) -> str:
 
 def instead_of_outlines(root: etree._Element) -> str:
     """What to do where a drawing shows things, but no outline on Die cut; "" where it is empty."""
-    shown = [child for child in root.iter(SVG + "*") if not _is_stored(child)]
+    shown = [child for child in root.iter(SVG + "*") if not is_stored(child)]
     tags = {local_name(child.tag) for child in shown}
     hidden = next((el for el in shown if is_hidden(el) and _draws_something(el)), None)
     if hidden is not None:
@@ -215,7 +215,7 @@ def _own_shapes(holder: etree._Element) -> Iterator[etree._Element]:
             yield from _own_shapes(child)
 
 
-def _is_stored(element: etree._Element) -> bool:
+def is_stored(element: etree._Element) -> bool:
     """Whether it is a pattern for clones or clips, or belongs to the tool."""
     around = (element, *element.iterancestors())
     return any(

@@ -162,6 +162,17 @@ class TestWhatIsNoOutline:
         assert words in card.words
         assert card.root().find(f"{SVG}g[@{UNDERLIT}role]") is None  # untouched
 
+    def test_text_and_pictures_beside_a_bare_outline_are_named_once(self, card: Prepared) -> None:
+        hidden = '<g style="display:none"><text x="9" y="9">Sketch</text></g>'
+        card.run(
+            PANEL + MOON + self.TEXT + self.TEXT.replace("Moon", "Sun") + self.PICTURE + hidden
+        )
+        assert '"Moon", "Sun" are texts, and I read outlines only.' in card.words
+        assert "scan is a picture, and I read outlines only." in card.words
+        assert "Sketch" not in card.words
+        card.again()
+        assert "I read outlines only" not in card.words
+
     def test_stored_patterns_and_the_tools_own_layers_leave_it_empty(self, card: Prepared) -> None:
         card.run(f"<defs>{self.PICTURE}</defs>")
         assert "The page is empty" in card.words
