@@ -138,8 +138,11 @@ def _piece(root: etree._Element, number: int) -> etree._Element:
     lent = _lend_ids(root)
     pieces = pieces_of_plain(read_drawing(root, ""))
     chosen = pieces[number - 1].object if 1 <= number <= len(pieces) else ""
-    for element in lent:
-        if element.attrib["id"] != chosen:
+    found = find_object(root, chosen) if chosen else None
+    for element, own in lent:
+        if own:
+            element.attrib["id"] = own
+        elif element is not found:
             del element.attrib["id"]
     if not 1 <= number <= len(pieces):
         if not pieces:
@@ -163,17 +166,23 @@ def _piece(root: etree._Element, number: int) -> etree._Element:
                 name=name,
             )
         )
-    return find_object(root, name)
+    assert found is not None
+    return found
 
 
-def _lend_ids(root: etree._Element) -> list[etree._Element]:
-    """Give an id to each object without one, so that a piece can be told from its number."""
-    ids = Ids(root)
-    drawn = (el for el in root.iter(SVG + "*") if local_name(el.tag) in {*SHAPES, "use"})
-    nameless = [element for element in drawn if not element.attrib.get("id")]
-    for element in nameless:
-        element.attrib["id"] = ids.free("piece")
-    return nameless
+def _lend_ids(root: etree._Element) -> list[tuple[etree._Element, str]]:
+    """Give each object an id of its own, so that a piece can be told from its number.
+
+    Gives those that had none, or one that stands before them already, with that id.
+    """
+    ids, seen, lent = Ids(root), set(), []
+    for element in root.iter(SVG + "*"):
+        own = element.attrib.get("id", "")
+        if (not own or own in seen) and local_name(element.tag) in {*SHAPES, "use"}:
+            lent.append((element, own))
+            element.attrib["id"] = ids.free("piece")
+        seen.add(own)
+    return lent
 
 
 def _check_apart(panels: Iterable[etree._Element], bases: Iterable[etree._Element]) -> None:

@@ -16,8 +16,8 @@ UNDERLIT = "{urn:underlit:card:1}"
 #: Layers of the tool: what lies in them is not held to stay.
 OWN_LAYERS = {"openings", "marks", "findings", "glow"}
 
-#: What is no word of ours.
-_BAD = re.compile(r"\bnan\b|\binf\b|None|[{}]|  ")
+#: What is no word of ours, unless it is quoted from the drawing.
+_BAD = re.compile(r'(?<!")\b(?:nan|inf)\b|None|[{}]|  ')
 
 #: Attributes of an object that say where it stands and how it is painted from outside.
 OUTER = ("transform", "style", "clip-path", "mask", "display", "opacity")

@@ -374,3 +374,12 @@ class TestWindowsElsewhere:
         assert card.openings() == ["moon"]
         before = card.drawing
         assert card.again(*options).drawing == before
+
+
+def test_a_piece_by_its_number_where_something_else_has_its_id(card: Prepared) -> None:
+    """What is marked is the outline on Die cut, not the strip of the same id below it."""
+    strip = '<path id="panel" d="M 20,20 H 60" style="fill:none;stroke:#000;stroke-width:5"/>'
+    card.run(layer(strip, label="Tape") + layer(PANEL, MOON, DOOR), "--panel", "1")
+    (marked,) = (e for e in card.root().iter() if e.get(UNDERLIT + "part") == "panel")
+    assert "stroke-width:5" not in marked.get("style", "")
+    assert card.openings() == ["moon", "door"]
