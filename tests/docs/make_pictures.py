@@ -20,7 +20,7 @@ from lxml import etree
 ROOT = Path(__file__).parent.parent.parent
 sys.path.insert(0, str(ROOT / "tests"))
 
-from samples.from_bare import routed, run  # noqa: E402
+from samples.from_bare import LABEL, routed, run  # noqa: E402
 from share.browser import Browser, Tab  # noqa: E402
 
 PICTURES = ROOT / "docs"
@@ -147,6 +147,27 @@ def walk(name: str, folder: Path) -> None:
         export(folder / f"{step}.svg", PICTURES / f"walk-{word}.png", 50, "page")
 
 
+def empty_page(folder: Path) -> None:
+    """What Make it light puts on an empty page: in the dark, and the tape under the glow."""
+    page, lit, tape = folder / "page.svg", folder / "lit.svg", folder / "tape.svg"
+    page.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="210mm" height="297mm" '
+        'viewBox="0 0 210 297"/>',
+        encoding="utf-8",
+    )
+    run("make_it_light.py", page, lit)
+    document = etree.parse(str(lit))
+    root = document.getroot()
+    root.remove(next(layer for layer in root if layer.get(LABEL) == "Glow"))
+    document.write(str(tape))
+    for drawing in (lit, tape):
+        export(drawing, drawing.with_suffix(".png"), 80, "page")
+    halves = [str(folder / "lit.png"), str(folder / "tape.png")]
+    cut = ["-crop", "396x556+132+202", "+repage", "+append", "-strip"]
+    picture = str(PICTURES / "make-it-light.png")
+    subprocess.run(["convert", *halves, *cut, picture], check=True, timeout=60)
+
+
 def bare_garden(target: Path) -> None:
     """The night garden's die-cut outlines alone, got ready."""
     document = etree.parse(str(ROOT / "sample_svgs" / "night-garden.svg"))
@@ -179,6 +200,7 @@ def main() -> None:
         printed("night-garden", "Colour plan", "colour-plan", Path(folder), *colours)
         for name in AGLOW:
             aglow(name, Path(folder))
+        empty_page(Path(folder))
         bare_garden(prepared)
         export(prepared, PICTURES / "prepared.png", 70, "page")
         for name, (drawing, dpi) in WANTED.items():
