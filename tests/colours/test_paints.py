@@ -37,7 +37,7 @@ def test_every_paint_is_one() -> None:
         ("red", "one is given"),
         (",", "0 are given"),
         (", ".join(f"c{n}" for n in range(21)), "21 are given"),
-        ("red, blue, Red", "names red twice"),
+        ("red, blue, Red", "has red twice"),
         ("red, =#123456", "not =#123456"),
         ("red, moss=#12", "not moss=#12"),
         ("red, --", "not --"),
@@ -63,5 +63,5 @@ def test_colours_in_the_makers_own_words(german: None) -> None:
 def test_german_words_of_no_list(german: None) -> None:
     with pytest.raises(UnknownChoice, match="angegeben ist eine"):
         read_colours("rot")
-    with pytest.raises(UnknownChoice, match="nennt rot zweimal"):
+    with pytest.raises(UnknownChoice, match="hat rot zweimal"):
         read_colours("rot, blau, Rot")

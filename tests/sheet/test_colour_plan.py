@@ -114,7 +114,10 @@ def test_without_colours_there_is_no_plan() -> None:
 
 @pytest.mark.parametrize(
     ("colours", "refill", "words"),
-    [("red", "unlit", "--colours names 2 to 20 colours"), (COLOURS, "some", "--refill is unlit,")],
+    [
+        ("red", "unlit", "A colour plan takes 2 to 20 colours"),
+        (COLOURS, "some", "--refill is unlit,"),
+    ],
 )
 def test_what_cannot_be_is_refused(colours: str, refill: str, words: str) -> None:
     with pytest.raises(UnknownChoice, match=words):

@@ -49,7 +49,7 @@ def test_writes_its_files_and_leaves_the_drawing(tmp_path: Path) -> None:
         (("--paper", "60x90"), "too small"),
         (("--paper", "napkin"), "--paper"),
         (("--pages", "poster"), "--pages"),
-        (("--colours", "red"), "--colours names 2 to 20 colours"),
+        (("--colours", "red"), "A colour plan takes 2 to 20 colours"),
         (("--colours", "red,blue", "--refill", "some"), "--refill"),
         (("--prices", "no-such.csv"), "no price list"),
         (("--folder", "/no/such/folder"), "no folder"),

@@ -81,13 +81,17 @@ def read_colours(text: str) -> tuple[Colour, ...]:
     for word in plain:
         if not any(letter.isalnum() for letter in word) or "=" in word:
             raise UnknownChoice(
-                say("--colours names colours as red or moss=#4a5d23, not {word}.", word=word)
+                say(
+                    "A colour is a word such as red, or moss=#4a5d23 with a paint of its own, not "
+                    "{word}.",
+                    word=word,
+                )
             )
     lower = [word.lower() for word in plain]
     twice = next((word for k, word in enumerate(lower) if word in lower[:k]), None)
     if twice:
         raise UnknownChoice(
-            say("--colours names {colour} twice; each colour counts once.", colour=twice)
+            say("The colour plan has {colour} twice; each colour counts once.", colour=twice)
         )
     known = KNOWN | {say(word): paint for word, paint in KNOWN.items()}
     spare = _spare(known[word] for word in lower if word in known)
@@ -99,10 +103,10 @@ def read_colours(text: str) -> tuple[Colour, ...]:
 
 def _wrong_number(number: int) -> str:
     return say_count(
-        "--colours names {least} to {most} colours with commas between, such as red, blue, cream; "
-        "one is given.",
-        "--colours names {least} to {most} colours with commas between, such as red, blue, cream; "
-        "{number} are given.",
+        "A colour plan takes {least} to {most} colours with commas between, such as red, blue, "
+        "cream; one is given.",
+        "A colour plan takes {least} to {most} colours with commas between, such as red, blue, "
+        "cream; {number} are given.",
         number,
         least=LEAST,
         most=MOST,

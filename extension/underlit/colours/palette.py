@@ -39,7 +39,7 @@ def palette_of(
     if places > MOST_PLACES:
         return say(
             "No colour plan: {places} places to fill are too many to set by hand (at most {most}). "
-            "Fill loose pieces only (--refill pieces).",
+            'Let other colours fill "loose pieces only".',
             places=places,
             most=MOST_PLACES,
         )
@@ -54,9 +54,11 @@ def _nothing(card: Card, choice: str) -> str:
         return say("No colour plan: nothing is cut out of this front.")
     if choice == "pieces":
         return say(
-            "No colour plan: this front has no loose piece. Fill windows as well (--refill all)."
+            'No colour plan: this front has no loose piece. Let other colours fill "loose pieces '
+            'and all windows".'
         )
     return say(
         "No colour plan: this front has no loose piece, and a light shines through every window "
-        "that is large enough to fill. To fill those too, choose all windows (--refill all)."
+        'that is large enough to fill. To fill those too, let other colours fill "loose pieces '
+        'and all windows".'
     )

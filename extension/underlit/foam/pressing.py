@@ -11,7 +11,6 @@ from __future__ import annotations
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from ..language import later
 from ..records import record
 
 #: Stiffness of card (N/mm2); from memory, 2 to 5 GPa.
@@ -27,7 +26,7 @@ SOFT, FIRM = 2.5, 6.0
 @record
 class Press:
     """`free` is the diameter of free panel round the spot (mm), `force` in N, `feel` soft | firm |
-    too stiff (to be said)."""
+    too stiff."""
 
     free: float
     travel: float
@@ -47,7 +46,7 @@ def press_of(
         return None
     radius = float(shapely.distance(shapely.centroid(spot), foam))
     if radius <= 0.0:
-        return Press(0.0, travel, float("inf"), later("too stiff"))
+        return Press(0.0, travel, float("inf"), "too stiff")
     w = travel / thickness
     force = (w + CUBIC * w**3) * CARD * thickness**4 / (LOAD * radius**2)
     return Press(2.0 * radius, travel, force, feel_of(force))
@@ -56,5 +55,5 @@ def press_of(
 def feel_of(force: float) -> str:
     """The word for a force (N)."""
     if force <= SOFT:
-        return later("soft")
-    return later("firm") if force <= FIRM else later("too stiff")
+        return "soft"
+    return "firm" if force <= FIRM else "too stiff"
