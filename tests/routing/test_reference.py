@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from benchmarks.routing.references import lone_net
+from benchmarks.routing.one_net import lone_net
 from underlit.routing.bound import spanning_tree, steiner_length, tree_length
 
 from .steiner_optima import OPTIMA

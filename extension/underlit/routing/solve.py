@@ -7,7 +7,6 @@ layout.
 from __future__ import annotations
 
 import dataclasses
-import itertools
 import math
 from collections.abc import Callable, Iterator
 
@@ -127,13 +126,12 @@ def _seated(search: Search, board: Board) -> Board | None:
 
 def _improved(search: Search, best: Board, effort: int) -> Iterator[Board]:
     """Nets laid anew in turn as long as that helps."""
-    ways = (False, True) if len(search.task.lights) <= MANY else (False,)
     for _ in range(effort):
         helped = False
-        for net, hubs in itertools.product(range(len(best.nets)), ways):
+        for net in range(len(best.nets)):
             if search.out():
                 return
-            new = relay(best, net, search.prices.run, hubs)
+            new = _relaid(search, best, net)
             if new is None:
                 continue
             Polisher(new, search.prices, search.out).settle(4, turning=not alike(search, new))
@@ -143,6 +141,14 @@ def _improved(search: Search, best: Board, effort: int) -> Iterator[Board]:
                 yield best
         if not helped:
             return
+
+
+def _relaid(search: Search, board: Board, net: int) -> Board | None:
+    """A net laid anew, by way of its best junctions where that begins cheaper."""
+    ways = (False, True) if len(search.task.lights) <= MANY else (False,)
+    made = [relay(board, net, search.prices.run, hubs) for hubs in ways]
+    laid = [new for new in made if new is not None]
+    return min(laid, key=lambda new: cost_of(new, search.prices), default=None)
 
 
 def _explained(task: Task, level: Level, out: Callable[[], bool]) -> tuple[NoRoom, ...]:

@@ -101,6 +101,18 @@ GOALS = [
         1.30,
     ),
     Goal(
+        "length over the best by trying, 3 and 4 lights, worst",
+        lambda row: "over_best" in row,
+        worst("over_best"),
+        1.015,
+    ),
+    Goal(
+        "length over two trees made one at a time, opening boards, worst",
+        lambda row: "over_trees" in row,
+        worst("over_trees"),
+        1.10,
+    ),
+    Goal(
         "corridors of 14.5 mm and wider passed, %",
         lambda row: row["set"] == "corridor" and row["width"] >= CORRIDOR,
         solved,

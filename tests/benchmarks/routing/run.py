@@ -22,10 +22,14 @@ sys.path[:0] = [str(ROOT / "extension"), str(ROOT / "tests")]
 
 from benchmarks.routing import goals  # noqa: E402
 from benchmarks.routing.cards import cards_of, set_names, task_of  # noqa: E402
+from benchmarks.routing.trees import two_trees  # noqa: E402
 from routing.verifier import faults  # noqa: E402
 from underlit.routing import Choices, Layout, Limits, layouts  # noqa: E402
 
 BEST = Path(__file__).parent / "best_known.json"
+
+#: Shortest lengths of three and four lights, by `exhaustive.py`.
+EXHAUSTIVE = json.loads((Path(__file__).parent / "exhaustive.json").read_text("utf-8"))
 
 #: Boards of the quick run: (set, first boards of it).
 QUICK = {
@@ -70,6 +74,10 @@ def routed(card: dict, choices: Choices, limits: Limits | None = None) -> dict:
     if not isinstance(last, Layout):
         return row | {"solved": False, "faults": [], "necks": len(last.pads)}
     figures, n = last.figures, len(task.lights)
+    if card.get("openings"):
+        row["over_trees"] = figures.length / two_trees(task, last.angles)
+    if card["name"] in EXHAUSTIVE:
+        row["over_best"] = figures.length / EXHAUSTIVE[card["name"]]
     return row | {
         "solved": True,
         "faults": faults(task, last),
