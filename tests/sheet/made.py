@@ -18,6 +18,7 @@ from underlit.sheet.content import Book, Page
 from underlit.sheet.kinds import KINDS
 from underlit.sheet.paper import read_paper
 from underlit.sheet.scene import scene_of
+from underlit.sheet.steps import steps_of
 from underlit.sheet.supplies import supplies_of
 from underlit.workflows.build_sheet import BuildSheet, build_sheet, read_choices
 from underlit.workflows.validate import case_of
@@ -71,7 +72,7 @@ def book(text: str, *, paper: str = "a4", copies: int = 1) -> Book:
     of = case(text)
     scene, stock = scene_of(of), read_paper(paper)
     supplies = supplies_of(scene, stock, copies)
-    return book_of(scene, stock, "card", supplies, check_all(of), tuple(KINDS), "")
+    return book_of(scene, stock, "card", supplies, check_all(of), tuple(KINDS), "", steps_of(scene))
 
 
 def titled(made: Book, title: str) -> list[Page]:

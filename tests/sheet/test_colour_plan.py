@@ -13,6 +13,7 @@ from underlit.sheet.colour_pages import colour_pages
 from underlit.sheet.content import Area
 from underlit.sheet.paper import read_paper
 from underlit.sheet.scene import scene_of
+from underlit.sheet.steps import steps_of
 from underlit.workflows.build_sheet import BuildSheet, build_sheet, read_choices
 from underlit.workflows.colouring import palette_for, read_wanted
 
@@ -164,3 +165,39 @@ def test_no_sheet_is_shared_by_two_colours(colours: str, copies: str, sheets: in
     assert front["total"] == sheets
     assert front["what"].endswith(f"4 from a sheet, in {len(plan['colours'])} colours")
     assert front["total"] == len(plan["colours"]) * -(-plan["fronts_of_each"] // 4)
+
+
+@pytest.mark.parametrize(("colours", "times"), [(COLOURS, 1), ("", 0)])
+def test_the_steps_say_when_the_pieces_are_glued_in(colours: str, times: int) -> None:
+    text = "\n".join(texts_of(pdf_of(made_of("night-garden", colours))))
+    assert text.count("Glue in the coloured pieces") == times
+
+
+def test_pieces_of_other_colours_take_the_place_of_those_that_came_out() -> None:
+    scene = scene_of(case(sample("night-garden")))
+    plain, filled = (
+        " ".join(word for step in steps_of(scene, letters) for word in (step.title, *step.words))
+        for letters in ("", "ABC")
+    )
+    assert "Glue 3 pieces back into the windows, as drawn." in plain
+    assert "back into the windows" not in filled
+    assert filled.index("Glue in the coloured pieces") < filled.index("Put the front on")
+
+
+def test_its_words_name_the_places() -> None:
+    scene = scene_of(case(sample("night-garden")))
+    few, many = (
+        next(s for s in steps_of(scene, letters) if s.show == "pieces").words[0]
+        for letters in ("ABC", "ABCDEFGHIJ")
+    )
+    assert few.startswith("3 places of this front take pieces of other colours: A, B and C.")
+    assert many.startswith("10 places of this front take pieces of other colours: A to J.")
+
+
+@pytest.mark.parametrize(("pages", "told"), [("none,share", True), ("share", False)])
+def test_the_page_to_share_has_that_step_where_the_plan_is_printed(pages: str, told: bool) -> None:
+    choices = read_choices("a4", "1", pages, None, COLOURS, "unlit")
+    profile = load_profile("hand-laid", {}, None)
+    made = build_sheet(drawing_of(sample("night-garden")), profile, choices)
+    page = made.files["card-share.html"]
+    assert (b"Glue in the coloured pieces" in page) is told

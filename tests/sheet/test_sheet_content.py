@@ -12,12 +12,13 @@ from lxml import etree
 
 from underlit.markup import signs
 from underlit.sheet import look
+from underlit.sheet.far_light import far_light
 from underlit.sheet.kinds import KINDS
 from underlit.sheet.labels import text_box
 from underlit.sheet.paper import read_paper
 from underlit.sheet.pricks import prick_points
 from underlit.sheet.scene import scene_of
-from underlit.sheet.steps import far_light, steps_of
+from underlit.sheet.steps import steps_of
 from underlit.sheet.tiling import OVERLAP, tiles_of
 from underlit.sheet.true_size import true_size_pages
 

@@ -164,7 +164,7 @@ def _shown(scene: Scene, step: Step, fit: Fit, box: Box) -> Iterable[Item]:
         return area(scene.diffusers, fit, look.VELLUM, look.VELLUM_EDGE, 0.3)
     if step.show == "foam":
         return area(scene.foam, fit, look.FOAM, look.FOAM_EDGE, 0.3)
-    if step.show in ("front", "done"):
+    if step.show in ("front", "done", "pieces"):
         return _front(scene, fit, step.show == "done")
     return []
 

@@ -98,7 +98,7 @@ LISTS = """
 #circuit .done { opacity: 0.38; }
 #circuit .later, #circuit[data-shows="apart"] .thing { opacity: 0; }
 #circuit[data-shows="apart"] .sheet { opacity: 0.15; }
-#circuit[data-shows="front"] .says, #circuit[data-shows="done"] .says { opacity: 0; }
+#circuit:is([data-shows="front"], [data-shows="done"], [data-shows="pieces"]) .says { opacity: 0; }
 #circuit [data-kind="vellum"] { fill-opacity: 0.7; }
 #circuit .new .body { filter: drop-shadow(0 0 1.1px #d4380d) drop-shadow(0 0 0.5px #d4380d); }
 .fault circle { fill: #b3200b; stroke: #fff; stroke-width: 0.5; }

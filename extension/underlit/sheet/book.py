@@ -17,7 +17,7 @@ from .notes import lacking, note_pages
 from .paper import Paper as Stock
 from .scene import Scene
 from .step_pages import step_pages
-from .steps import steps_of
+from .steps import Step
 from .supplies import Supplies
 from .supply_pages import supply_pages
 from .true_size import MOST_TILES, tile_count, too_large, true_size_pages
@@ -31,6 +31,7 @@ def book_of(
     findings: Sequence[Finding],
     kinds: Sequence[str],
     footer: str,
+    steps: Sequence[Step],
     palette: Palette | None = None,
 ) -> Book:
     """All pages: first page, true size, circuit, steps, supplies, colours, notes."""
@@ -41,7 +42,7 @@ def book_of(
     rest = [
         *true_size_pages(scene, stock, printed),
         diagram_page(scene, stock, findings),
-        *step_pages(scene, stock, steps_of(scene)),
+        *step_pages(scene, stock, steps),
         *supply_pages(scene, supplies, stock),
         *(colour_pages(palette, stock) if palette else ()),
         *note_pages(scene, stock, findings, complete),

@@ -37,6 +37,9 @@ BESIDE, ABOVE, WIDE = (36.0, 46.0), 34.0, 1.25
 #: How large pictures are tried, of these sizes.
 SIZES = (1.0, 0.92, 0.84)
 
+#: Steps that show the front.
+FRONTS = frozenset({"front", "done", "vellum", "pieces"})
+
 #: Pictures that need no card are at most so high (mm).
 OWN = 22.0
 
@@ -158,7 +161,7 @@ def _extent(scene: Scene, step: Step) -> Box:
     if step.show == "test-light":
         return _LOOSE
     shapes = [scene.base]
-    if step.show in ("front", "done", "vellum"):
+    if step.show in FRONTS:
         shapes = [scene.front if not scene.front.is_empty else scene.base]
     for thing in (*step.new, *step.done):
         shapes.append(thing.body if isinstance(thing, Piece) else thing.geometry)
@@ -176,7 +179,7 @@ def _picture(scene: Scene, step: Step, extent: Box, box: Box) -> list[Item]:
         return _loose_light(fit)
     if step.show == "guides":
         return [*ghost(scene, (), fit), *_guides(scene, fit)]
-    if step.show in ("front", "done", "vellum"):
+    if step.show in FRONTS:
         return _front(scene, step, fit)
     items = ghost(scene, step.done, fit)
     if step.show in ("far-end", "all-lights"):

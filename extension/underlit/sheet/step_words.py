@@ -9,6 +9,9 @@ from .closing import switching_words, testable
 from .foam_words import no_foam_words
 from .scene import Piece, Scene, Tape
 
+#: More places than this are told as a span of letters.
+MOST_LETTERS = 8
+
 
 def laying_title(tapes: Sequence[Tape]) -> str:
     """Which tapes of one side are laid."""
@@ -89,6 +92,31 @@ def glued_words(scene: Scene) -> Iterable[str]:
             "Glue the {number} loose piece back in place.",
             "Glue the {number} loose pieces back in place.",
             scene.glued,
+        )
+
+
+def filling_words(scene: Scene, letters: Sequence[str]) -> Iterable[str]:
+    """How pieces of other colours come into the front, by the letters of their places."""
+    span = joined(letters)
+    if len(letters) > MOST_LETTERS:
+        span = say("{first} to {last}", first=letters[0], last=letters[-1])
+    yield say_count(
+        "{number} place of this front takes a piece of another colour: {letters}. The colour plan "
+        "says which, card by card.",
+        "{number} places of this front take pieces of other colours: {letters}. The colour plan "
+        "says which, card by card.",
+        len(letters),
+        letters=span,
+    )
+    if scene.diffusers.is_empty:
+        yield say(
+            "Glue a strip of thin paper over each place from behind, then set the piece in from "
+            "the front."
+        )
+    else:
+        yield say(
+            "Set each piece in from the front, onto the vellum; where none lies, glue a strip of "
+            "thin paper over the place from behind first."
         )
 
 

@@ -10,11 +10,13 @@ import shapely
 from ..language import figure, joined, say, say_count
 from ..records import record
 from .closing import hand_of, testable
+from .far_light import far_light
 from .foam_words import foam_words
 from .order import making_order
 from .scene import Paper, Piece, Scene, Tape
 from .step_words import (
     battery_in_words,
+    filling_words,
     glued_words,
     held_words,
     kept_off_words,
@@ -36,7 +38,8 @@ LIGHTS_AT_ONCE, TAPE_STEPS = 4, 40
 class Step:
     """One step. `new` is drawn strongly, `done` lies there already; `show` names a special picture.
 
-    show: "" | "test-light" | "guides" | "fold" | "far-end" | "cover" | "vellum" | "foam" | "front".
+    show: "" | "test-light" | "guides" | "fold" | "far-end" | "cover" | "vellum" |
+    "pieces" | "foam" | "front" | "done".
     `at` is a place to point at (mm of the card).
     """
 
@@ -48,15 +51,18 @@ class Step:
     at: tuple[float, float] | None = None
 
 
-def steps_of(scene: Scene) -> list[Step]:
-    """All steps of a card, as far as its parts are there."""
+def steps_of(scene: Scene, filled: Sequence[str] = ()) -> list[Step]:
+    """All steps of a card, as far as its parts are there.
+
+    `filled`: letters of the places that a colour plan fills with pieces of other colours.
+    """
     steps = [*_beginning(scene)]
     done: list[Thing] = []
     for group in (_laying(scene), _fixed(scene), _tape_test(scene), _lights(scene)):
         for step in group:
             steps.append(_after(step, done))
             done += step.new
-    for step in (*_battery(scene), *_closing(scene)):
+    for step in (*_battery(scene), *_closing(scene, filled)):
         steps.append(_after(step, done))
         done += step.new
     return steps
@@ -207,34 +213,6 @@ def _tape_test(scene: Scene) -> Iterable[Step]:
     )
 
 
-def far_light(scene: Scene) -> Piece | None:
-    """The light that is furthest from the battery along the tape, by air where that is unknown."""
-    if not (scene.lights and scene.cells):
-        return None
-    cell = scene.cells[0]
-    tapes = {tape.label: tape for tape in scene.tapes}
-
-    def away(light: Piece) -> float:
-        total = 0.0
-        for foot in ("positive-pad", "negative-pad"):
-            shared = [t for t in light.tapes(foot) if t in cell.tapes(foot)]
-            a, b = dict(light.feet)[foot].centroid, dict(cell.feet)[foot].centroid
-            ways = [_along(tapes[label], a, b) for label in shared]
-            total += min(ways) if ways else float(a.distance(b))
-        return total
-
-    return max(scene.lights, key=lambda light: (round(away(light), 3), -light.number))
-
-
-def _along(tape: Tape, a: shapely.Point, b: shapely.Point) -> float:
-    """Way between two places along the edge of a tape: about twice that along its middle."""
-    edge = shapely.get_parts(shapely.boundary(tape.geometry))
-    ring = max(edge, key=shapely.length)
-    here, there = ring.project(a), ring.project(b)
-    way = abs(here - there)
-    return float(min(way, ring.length - way))
-
-
 def _lights(scene: Scene) -> Iterable[Step]:
     lights = scene.lights
     for k in range(0, len(lights), LIGHTS_AT_ONCE):
@@ -280,7 +258,7 @@ def _battery(scene: Scene) -> Iterable[Step]:
         yield Step(title, tuple(words), (cell, *scene.tabs))
 
 
-def _closing(scene: Scene) -> Iterable[Step]:
+def _closing(scene: Scene, filled: Sequence[str]) -> Iterable[Step]:
     if not scene.covers.is_empty:
         yield Step(
             say("Lay the cover"),
@@ -290,8 +268,15 @@ def _closing(scene: Scene) -> Iterable[Step]:
     if not scene.diffusers.is_empty:
         yield Step(
             say("Glue the vellum behind the windows"),
-            (say("Glue only at its edges, on the inside of the front."), *glued_words(scene)),
+            (
+                say("Glue only at its edges, on the inside of the front."),
+                *(() if filled else glued_words(scene)),
+            ),
             show="vellum",
+        )
+    if filled:
+        yield Step(
+            say("Glue in the coloured pieces"), tuple(filling_words(scene, filled)), show="pieces"
         )
     if not scene.foam.is_empty:
         yield Step(
@@ -304,7 +289,7 @@ def _closing(scene: Scene) -> Iterable[Step]:
             say("Put the front on"),
             (
                 *lowering_words(scene),
-                *loose_words(scene),
+                *(() if filled else loose_words(scene)),
             ),
             show="front",
         )

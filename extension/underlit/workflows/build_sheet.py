@@ -23,10 +23,19 @@ from ..sheet.paper import Paper, read_paper
 from ..sheet.pdf import to_pdf
 from ..sheet.prices import read_prices, to_csv
 from ..sheet.scene import Scene, scene_of
+from ..sheet.steps import Step, steps_of
 from ..sheet.supplies import Supplies, figures, supplies_of
 from ..sheet.svg import to_svg
 from .accepting import split_accepted
-from .colouring import Wanted, fronts_of, palette_figures, palette_for, palette_words, read_wanted
+from .colouring import (
+    Wanted,
+    fronts_of,
+    letters_of,
+    palette_figures,
+    palette_for,
+    palette_words,
+    read_wanted,
+)
 from .report import build_report
 from .telling import finding_lines, tally
 from .validate import case_of, verdict_of
@@ -117,11 +126,12 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
     scene = scene_of(case)
     palette = palette_for(case, scene, choices.wanted, choices.copies)
     supplies = supplies_of(scene, choices.paper, choices.copies, choices.prices, fronts_of(palette))
+    steps = steps_of(scene, letters_of(palette) if choices.sheet else ())
     name = _stem(drawing.name)
     files: dict[str, bytes] = {}
     book = None
     if choices.sheet:
-        book = _book(scene, supplies, findings, name, drawing.name, choices, palette)
+        book = _book(scene, supplies, findings, steps, name, drawing.name, choices, palette)
         listed = "supplies" if choices.prices is None else "costs"
         files = {
             f"{name}-build-sheet.pdf": to_pdf(book, f"Underlit {__version__}"),
@@ -136,7 +146,7 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
     if choices.share:
         from .sharing import share_page  # late: the glow is not needed without it
 
-        shared = share_page(case, scene, supplies, findings, name, drawing.name)
+        shared = share_page(case, scene, supplies, findings, steps, name, drawing.name)
         files[shared.name] = shared.data
         report["share"] = shared.figures
         told = shared.words
@@ -159,8 +169,8 @@ def _unpriced(supplies: Supplies, choices: Choices) -> str | None:
 
 
 def _book(
-    scene: Scene, supplies: Supplies, findings: Sequence[Finding], name: str,
-    drawing: str, choices: Choices, palette: Palette | str | None,
+    scene: Scene, supplies: Supplies, findings: Sequence[Finding], steps: Sequence[Step],
+    name: str, drawing: str, choices: Choices, palette: Palette | str | None,
 ) -> Book:  # fmt: skip
     plan = palette if isinstance(palette, Palette) else None
     shown = printable(name)
@@ -173,7 +183,9 @@ def _book(
         version=__version__,
         drawing=drawing,
     )
-    return book_of(scene, choices.paper, card, supplies, findings, choices.kinds, footer, plan)
+    return book_of(
+        scene, choices.paper, card, supplies, findings, choices.kinds, footer, steps, plan
+    )
 
 
 def _stem(name: str) -> str:

@@ -57,6 +57,13 @@ def fronts_of(palette: Palette | str | None) -> tuple[int, int] | None:
     return len(palette.colours), palette.plan.rounds
 
 
+def letters_of(palette: Palette | str | None) -> tuple[str, ...]:
+    """The places that pieces of other colours go into, by their letters."""
+    if not isinstance(palette, Palette):
+        return ()
+    return tuple(place.letter for place in palette.fronts.places)
+
+
 def palette_figures(palette: Palette | str | None) -> dict[str, object] | None:
     """The report's key `colours` of `supplies`; places in page mm."""
     if not isinstance(palette, Palette):

@@ -17,7 +17,7 @@ from ..share.frames import Frames, changing, frames_of
 from ..share.page import Share, page_of
 from ..sheet.notes import missing_words
 from ..sheet.scene import Scene
-from ..sheet.steps import everything, steps_of
+from ..sheet.steps import Step, everything
 from ..sheet.supplies import Supplies
 from ..sheet.wording import closing_words
 from .preview import Wish, as_if, sources_for
@@ -69,6 +69,7 @@ def share_page(
     scene: Scene,
     supplies: Supplies,
     findings: Sequence[Finding],
+    steps: Sequence[Step],
     name: str,
     drawing: str,
 ) -> Shared:
@@ -82,7 +83,7 @@ def share_page(
         card=case.card,
         scene=scene,
         spot=spot,
-        steps=steps_of(scene),
+        steps=steps,
         supplies=supplies,
         findings=findings,
         said=_said(case, scene, sources, spot),
