@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from lxml import html
 
-from kit.german import english_in
+from kit.german import english_in, in_german
 from sheet.made import sample
 from underlit.share import words
 
@@ -59,3 +59,16 @@ class TestText:
             assert german.xpath(what) == english.xpath(what) != [], what
         cells = [root.xpath("//td[@class='figure']/text()") for root in (english, german)]
         assert [cell.replace(",", ".") for cell in cells[1]] == cells[0]
+
+
+@pytest.mark.parametrize("fault", ["polarities-touch", "light-unfed", "tape-shows"])
+def test_what_is_wrong_is_said_in_german(catalogs: Path, fault: str) -> None:
+    text = sample(f"faulty/{fault}")
+    with in_german(catalogs):
+        root = parsed(page(text))
+    english = parsed(page(text))
+    assert english_in(text_of(root)) == []
+    for what in ("//ol[@class='stop']/li", "//ul[@class='caution']/li", "//*[@class='stamp']"):
+        assert len(root.xpath(what)) == len(english.xpath(what))
+    stamps = {node.text for node in root.xpath("//*[@class='stamp']")}
+    assert stamps == ({"Nicht fertig"} if english.xpath("//*[@class='banner']") else set())
