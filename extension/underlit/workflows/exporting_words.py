@@ -144,7 +144,10 @@ def _scores(made: Made) -> list[str]:
 
 def _offered(made: Made) -> list[str]:
     offered = tuple(dict.fromkeys(cut.material for cut in made.others if cut.offered))
-    return [say(OFFERED[offered], files=_all(offered))] if offered else []
+    told = [say(OFFERED[offered], files=_all(offered))] if offered else []
+    if not made.card.base_drawn and any(cut.material == "base" for cut in made.others):
+        told.append(say("No back sheet is drawn: the file base has the panel's outline."))
+    return told
 
 
 def _all(names: Sequence[str]) -> str:

@@ -45,6 +45,9 @@ HIDE = later(
 PICTURE = later("The picture on the layer Glow shows it as if all lights burned.")
 NEXT = later("Next: print the making sheet (7), or write cutter files (8).")
 
+#: What a single step says that could not be done.
+NOTHING = (later("Nothing was changed."), later("I changed nothing."))
+
 
 @record
 class Step:
@@ -108,12 +111,19 @@ def _words(steps: Sequence[Step], lantern: bool) -> list[str]:
     lines = [_first(by_name, stop)]
     if lantern:
         lines.append(say("The page was empty, so I put in a lantern to try it with."))
-    lines += [step.words for step in steps if _is_told(step, stop)]
+    lines += [_own(step.words) for step in steps if _is_told(step, stop)]
     if GLOW in by_name:
         lines.append(say(HIDE) if stop is None else say(PICTURE))
     if stop is None:
         lines.append(say(NEXT))
     return lines
+
+
+def _own(words: str) -> str:
+    """What a step says, without that it changed nothing: the steps before it have."""
+    for nothing in NOTHING:
+        words = words.replace(say(nothing), "")
+    return "\n".join(line.strip() for line in words.splitlines() if line.strip())
 
 
 def _is_told(step: Step, stop: Step | None) -> bool:
