@@ -13,7 +13,6 @@ import pytest
 from hardening.deeds import QUICK, SLOW, run
 from kit.german import english_in, in_german
 from kit.run import ROOT
-from locale_tools import write_catalogs as tools
 
 SAMPLES = ROOT / "sample_svgs"
 CARDS = sorted(SAMPLES.glob("*.svg"))
@@ -157,16 +156,3 @@ def test_the_whole_way(tmp_path: Path) -> None:
     text = LETTERS.sub("", "\n".join([said.words, *words]))
     assert said.words.startswith("Deine Karte leuchtet: 1 Fenster hell.")
     assert english_in(NAMES.sub("", text)) == []
-
-
-@pytest.mark.parametrize("room", ["workflows", "placement", "routing"])
-def test_no_text_is_left_in_english(room: str) -> None:
-    texts: list[str] = []
-    for message in tools.translated("de", room):
-        if not message.id:
-            continue
-        many = isinstance(message.string, tuple)
-        texts += list(message.string) if many else [message.string]
-    braces = re.compile(r"\{\w+\}")
-    left = [english_in(NAMES.sub("", braces.sub("", text))) for text in texts]
-    assert [words for words in left if words] == []
