@@ -15,6 +15,8 @@ with launch.environment():
 class FindFault(Action):
     """Mark the likeliest places of a fault on a card that is made."""
 
+    over_glow = True
+
     def add_options(self, pars):
         """What the maker sees; the selected lights are those of `--see`."""
         pars.add_argument("--dark", action="append", default=[], help="id of a light: stays dark")

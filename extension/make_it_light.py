@@ -14,6 +14,8 @@ with launch.environment():
 class MakeItLight(Action):
     """Prepare, place lights and battery, lay tape, validate, show the glow."""
 
+    over_glow = True
+
     def work(self, drawing, profile):
         """Walk the whole way on this drawing."""
         way = WholeWay(self.svg, drawing.name, profile, time.monotonic)

@@ -13,6 +13,8 @@ with launch.environment():
 class PreviewGlow(Action):
     """Compute how the openings glow and draw them."""
 
+    over_glow = True
+
     def add_options(self, pars):
         """Depth, current, places to measure, a file for the picture."""
         add = pars.add_argument

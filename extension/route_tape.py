@@ -47,6 +47,7 @@ class RouteTape(Action):
     def draw(self, root, drawing, outcome):
         """Strips, signs, turned lights; or why there is no room."""
         draw_routed(root, drawing, outcome)
+        self.over_glow = not outcome.laid
 
 
 if __name__ == "__main__":

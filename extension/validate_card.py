@@ -13,6 +13,8 @@ with launch.environment():
 class ValidateCard(Action):
     """Check a card and mark each fault on the drawing."""
 
+    over_glow = True
+
     def work(self, drawing, profile):
         """Judge the card."""
         return validate(drawing, profile)

@@ -27,6 +27,7 @@ from underlit.profiles import load_profile, shipped_names
 
 from .files import check_distinct, read_bytes, reason, where_saved, write_all
 from .first_look import check_bytes
+from .layers import is_shown
 from .names import UNDERLIT, is_numbered
 from .read_drawing import read_drawing
 from .selecting import in_editor, select_later
@@ -73,7 +74,12 @@ class Outcome(Protocol):
 
 
 class Action(inkex.EffectExtension):
-    """Base of the action scripts: `work` decides, `draw` puts the outcome on the drawing."""
+    """Base of the action scripts: `work` decides, `draw` puts the outcome on the drawing.
+
+    `over_glow`: what it draws lies over the picture of the glow, or is that picture.
+    """
+
+    over_glow = False
 
     def add_arguments(self, pars: ArgumentParser) -> None:
         """Options that every action has."""
@@ -150,6 +156,15 @@ class Action(inkex.EffectExtension):
         self.draw(self.svg, drawing, outcome)
         self._hand_back(outcome)
 
+    def _below_glow(self) -> str:
+        """What hides the work that was done, where something does."""
+        if self.over_glow or not is_shown(self.svg, "glow"):
+            return ""
+        return say(
+            "The picture on the layer Glow lies over it: click the eye of that layer to see what "
+            "was drawn."
+        )
+
     def _profile(self, drawing: Drawing, folder: str) -> Profile:
         """The profile asked for, else the drawing's own; what was asked for is stored."""
         asked = self.asked_profile()
@@ -185,12 +200,14 @@ class Action(inkex.EffectExtension):
             files[options.report] = _to_json(outcome.report)
         if options.output is None:
             write_all(files)
-            if not (in_editor() and drawn == _as_bytes(parse(self.data))):
+            unchanged = in_editor() and drawn == _as_bytes(parse(self.data))
+            if not unchanged:
                 _hand_over(drawn)  # where nothing comes, the host changes nothing: no undo step
             select_later(options.input_file, outcome.select)
             tell = in_editor() if options.tell is None else options.tell
             if tell:
-                inkex.errormsg("\n".join(filter(None, (outcome.message, saved))))
+                below = "" if unchanged else self._below_glow()
+                inkex.errormsg("\n".join(filter(None, (outcome.message, saved, below))))
             return
         write_all({**files, options.output: drawn})
         words = outcome.summary.splitlines()

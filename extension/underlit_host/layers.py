@@ -54,6 +54,16 @@ def find_layers(root: etree._Element, role: str) -> list[etree._Element]:
     return [layer for layer in _LAYERS(root) if own_role(layer) == role and _drawn(root, layer)]
 
 
+def is_shown(root: etree._Element, role: str) -> bool:
+    """Whether a layer of a role holds something and is not hidden."""
+    return any(
+        len(layer)
+        and layer.get("display") != "none"
+        and "display:none" not in "".join(layer.get("style", "").split())
+        for layer in find_layers(root, role)
+    )
+
+
 def _drawn(root: etree._Element, layer: etree._Element) -> bool:
     """Whether it stands in the drawing itself, not in a symbol, say."""
     above = list(layer.iterancestors())

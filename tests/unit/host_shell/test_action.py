@@ -122,6 +122,33 @@ def test_the_editor_gets_nothing_where_nothing_changed(
     assert b"classroom" in capfdbinary.readouterr().out  # stored for the next time
 
 
+GLOW = '<g inkscape:groupmode="layer" inkscape:label="Glow" {}>{}</g>'
+
+
+class ShowGlow(Draw):
+    """An action that ends in the picture of the glow."""
+
+    over_glow = True
+
+
+@pytest.mark.parametrize(("layer", "kind", "told"), [
+    (GLOW.format("", "<image/>"), Draw, True),
+    (GLOW.format("", "<image/>"), ShowGlow, False),
+    (GLOW.format("", ""), Draw, False),
+    (GLOW.format('style="display: none"', "<image/>"), Draw, False),
+    (GLOW.format("", "<image/>"), LeaveAlone, False),
+])  # fmt: skip
+def test_what_the_picture_of_the_glow_hides_is_told(
+    layer: str, kind: type[frame.Action], told: bool, card: Path, capfdbinary, monkeypatch
+) -> None:
+    space = 'xmlns:inkscape="http://www.inkscape.org/namespaces/inkscape"'
+    whole = SVG.replace("<svg ", f"<svg {space} ", 1) if space not in SVG else SVG
+    card.write_text(whole.replace("</svg>", f"{layer}</svg>"), encoding="utf-8")
+    monkeypatch.setenv("DOCUMENT_PATH", str(card))
+    assert run(card, kind=kind) == 0
+    assert (b"click the eye of that layer" in capfdbinary.readouterr().err) is told
+
+
 class WithFiles(LeaveAlone):
     """An action that writes files beside the drawing."""
 
