@@ -248,9 +248,12 @@ def _first_of_tool(root: etree._Element) -> etree._Element | None:
     return found
 
 
-def find_object(root: etree._Element, name: str) -> etree._Element:
-    """The element of an id. Raises UnknownChoice."""
-    found = next((el for el in root.iter(SVG + "*") if el.attrib.get("id") == name), None)
-    if found is None:
+def find_object(root: etree._Element, name: str, role: str = "") -> etree._Element:
+    """The element of an id; of several the first, or the first that has a role already.
+
+    Raises UnknownChoice.
+    """
+    alike = [el for el in root.iter(SVG + "*") if el.attrib.get("id") == name]
+    if not alike:
         raise UnknownChoice(say("Nothing in this drawing has the id {name}.", name=name))
-    return found
+    return next((el for el in alike if role and role_of(el) == role), alike[0])

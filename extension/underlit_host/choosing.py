@@ -59,7 +59,7 @@ def arrange(
         adopt(root)
     bases, told = _without_numbers(root, bases)
     named = [_resolve(root, name, "--panel") for name in dict.fromkeys(panels)]
-    sheets = [_resolve(root, name, "--base") for name in dict.fromkeys(bases)]
+    sheets = [_resolve(root, name, "--base", "base") for name in dict.fromkeys(bases)]
     chosen = [_resolve(root, name, "--id") for name in dict.fromkeys(selected)]
     judged = selection != "auto" or not (panels or bases)  # what is named goes first
     meant = meaning_of(root, chosen, selection) if chosen and judged else Meaning()
@@ -103,7 +103,7 @@ def _without_numbers(
     return [name for name in bases if name not in numbers], told
 
 
-def _resolve(root: etree._Element, name: str, option: str) -> etree._Element:
+def _resolve(root: etree._Element, name: str, option: str, role: str = "") -> etree._Element:
     """The object of an id, of the number of a piece, or of a number that was clicked."""
     if not name.strip():
         raise UnknownChoice(
@@ -111,7 +111,7 @@ def _resolve(root: etree._Element, name: str, option: str) -> etree._Element:
         )
     if name.isdecimal() and not _is_id(root, name):
         return _piece(root, int(name))
-    element = find_object(root, name)
+    element = find_object(root, name, role)
     if element is root:
         raise UnknownChoice(
             say("{name} is the whole drawing; choose the outline itself.", name=name)
@@ -140,7 +140,7 @@ def _piece(root: etree._Element, number: int) -> etree._Element:
     chosen = pieces[number - 1].object if 1 <= number <= len(pieces) else ""
     found = find_object(root, chosen) if chosen else None
     for element, own in lent:
-        if own:
+        if own is not None:
             element.attrib["id"] = own
         elif element is not found:
             del element.attrib["id"]
@@ -170,14 +170,14 @@ def _piece(root: etree._Element, number: int) -> etree._Element:
     return found
 
 
-def _lend_ids(root: etree._Element) -> list[tuple[etree._Element, str]]:
+def _lend_ids(root: etree._Element) -> list[tuple[etree._Element, str | None]]:
     """Give each object an id of its own, so that a piece can be told from its number.
 
     Gives those that had none, or one that stands before them already, with that id.
     """
     ids, seen, lent = Ids(root), set(), []
     for element in root.iter(SVG + "*"):
-        own = element.attrib.get("id", "")
+        own = element.attrib.get("id")
         if (not own or own in seen) and local_name(element.tag) in {*SHAPES, "use"}:
             lent.append((element, own))
             element.attrib["id"] = ids.free("piece")

@@ -6,7 +6,7 @@ from collections.abc import Collection
 
 from lxml import etree
 
-from underlit.language import say_count
+from underlit.language import say, say_count
 
 from .arranging import is_hidden, role_of
 from .meaning import in_short, is_stored, title
@@ -31,7 +31,7 @@ def left_aside(root: etree._Element) -> tuple[str, ...]:
                 names=in_short(texts),
             )
         )
-    pictures = [title(element) or "image" for element in _outside(root, PICTURES)]
+    pictures = [title(element, say("image")) for element in _outside(root, PICTURES)]
     if pictures:
         told.append(
             say_count(

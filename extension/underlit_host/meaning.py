@@ -240,9 +240,10 @@ def ids_of(elements: Iterable[etree._Element]) -> frozenset[str]:
     )
 
 
-def title(element: etree._Element) -> str:
-    """What the maker knows an object by: a label that she gave, else its id."""
-    return element.attrib.get(LABEL) or element.attrib.get("id", "")
+def title(element: etree._Element, nameless: str = "") -> str:
+    """What the maker knows an object by: a label that she gave, else its id, else `nameless`."""
+    own = element.attrib.get(LABEL) or element.attrib.get("id")
+    return own or nameless or say("an outline without a name")
 
 
 def in_short(names: Sequence[str]) -> str:

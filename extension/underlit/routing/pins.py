@@ -31,10 +31,15 @@ FREE = 1e-3
 
 
 def middle_line(pin: Pinned) -> LineString:
-    """Centre line of a pinned strip; of a filled one the middle of its narrowest box."""
+    """Centre line of a pinned strip; of a filled one the middle of its narrowest box.
+
+    Of one without any width it is all that there is, of one without any area it has no length.
+    """
     if pin.line is not None:
         return pin.line
     box = shapely.get_coordinates(shapely.minimum_rotated_rectangle(pin.area))[:4]
+    if len(box) < 4:
+        return LineString(box[[0, -1]] if len(box) else [(0.0, 0.0), (0.0, 0.0)])
     if np.hypot(*(box[1] - box[0])) > np.hypot(*(box[2] - box[1])):
         box = np.roll(box, -1, axis=0)
     return LineString([(box[0] + box[1]) / 2.0, (box[2] + box[3]) / 2.0])

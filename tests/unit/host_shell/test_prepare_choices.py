@@ -383,3 +383,12 @@ def test_a_piece_by_its_number_where_something_else_has_its_id(card: Prepared) -
     (marked,) = (e for e in card.root().iter() if e.get(UNDERLIT + "part") == "panel")
     assert "stroke-width:5" not in marked.get("style", "")
     assert card.openings() == ["moon", "door"]
+
+
+def test_a_back_sheet_by_an_id_that_two_have_is_the_same_at_the_second_run(card: Prepared) -> None:
+    other = '<circle id="sheet" cx="260" cy="80" r="30"/>'
+    cut = layer(PANEL, MOON, DOOR, SHEET, other, label="Die cut")
+    card.run(cut + layer(label="Base", name="back"), "--base", "sheet")
+    first = card.drawing
+    again = card.again("--base", "sheet")
+    assert (again.error, again.drawing) == ("", first)
