@@ -58,7 +58,7 @@ def arrange(
     if by_number and bare:
         adopt(root)
     bases, told = _without_numbers(root, bases)
-    named = [_resolve(root, name, "--panel") for name in dict.fromkeys(panels)]
+    named = [_resolve(root, name, "--panel", "die-cut") for name in dict.fromkeys(panels)]
     sheets = [_resolve(root, name, "--base", "base") for name in dict.fromkeys(bases)]
     chosen = [_resolve(root, name, "--id") for name in dict.fromkeys(selected)]
     judged = selection != "auto" or not (panels or bases)  # what is named goes first

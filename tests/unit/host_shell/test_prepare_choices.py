@@ -392,3 +392,11 @@ def test_a_back_sheet_by_an_id_that_two_have_is_the_same_at_the_second_run(card:
     first = card.drawing
     again = card.again("--base", "sheet")
     assert (again.error, again.drawing) == ("", first)
+
+
+def test_a_panel_by_an_id_that_a_text_has_too(card: Prepared) -> None:
+    words = '<text id="panel" x="20" y="20">Moon</text>'
+    card.run(words + layer(PANEL, MOON, DOOR, label="Die cut"), "--panel", "panel")
+    assert card.openings() == ["moon", "door"]
+    first = card.drawing
+    assert card.again("--panel", "panel").drawing == first
