@@ -44,7 +44,8 @@ def _lights(root: etree._Element, lights: set[str], names: Iterable[str]) -> Ite
         around = [] if element is None else [element, *element.iterancestors()]
         light = next((el.attrib["id"] for el in around if el.attrib.get("id") in lights), None)
         if light is None:
+            call = name if element is None else element.findtext(SVG + "title") or name
             raise UnknownChoice(
-                say("{name} is no light. Select the lights that stay dark.", name=name)
+                say("{name} is no light. Select the lights that stay dark.", name=call)
             )
         yield light

@@ -96,6 +96,18 @@ class TestAction:
         for name in inner[:1]:
             assert self.run(tmp_path, "--id", name).returncode == 0
 
+    def test_a_window_is_called_as_its_maker_sees_it(self, tmp_path: Path) -> None:
+        root = etree.parse(str(ROOT / "sample_svgs" / "street.svg")).getroot()
+        tint = etree.SubElement(root, "{http://www.w3.org/2000/svg}g", id="underlit-opening-3")
+        etree.SubElement(tint, "{http://www.w3.org/2000/svg}title").text = "Window 3"
+        card = tmp_path / "card.svg"
+        card.write_bytes(etree.tostring(root))
+        script = ROOT / "extension" / "find_fault.py"
+        command = [sys.executable, str(script), str(card), "--id", "underlit-opening-3"]
+        done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+        assert done.returncode == 1
+        assert "Window 3 is no light. Select the lights that stay dark." in done.stderr
+
     @pytest.mark.parametrize(
         ("options", "words"),
         [

@@ -75,17 +75,25 @@ def _own(case: Case, opening: Opening, seen: shapely.Geometry) -> Iterator[Findi
     share = seen.area / opening.clear.area if opening.clear.area > 0.0 else 0.0
     if share <= limit + 1e-4:
         return
+    has, most = _percent(share, limit)
     yield _finding(
         opening,
         seen,
         say(
             "Tape fills {share} % of window {number} (up to {most} % lets enough light through).",
-            share=round(share * 100),
+            share=has,
             number=opening.number,
-            most=round(limit * 100),
+            most=most,
         ),
         say("Lead the tape round the window, or use a narrower strip there."),
     )
+
+
+def _percent(share: float, limit: float) -> tuple[str, str]:
+    """Both in whole per cent; with decimals only where these would be alike."""
+    if round(share * 100) == round(limit * 100):
+        return against(share * 100, limit * 100), figure(limit * 100)
+    return str(round(share * 100)), str(round(limit * 100))
 
 
 def _finding(opening: Opening, seen: shapely.Geometry, message: str, remedy: str) -> Finding:

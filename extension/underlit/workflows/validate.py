@@ -91,7 +91,8 @@ def verdict_of(findings: Sequence[Finding]) -> str:
 
 
 def _facts(drawing: Drawing, reading: Reading) -> Facts:
-    used = {shape.role for shape in drawing.shapes} | {part.role for part in drawing.parts}
+    drawn = [shape for shape in drawing.shapes if shape.attributes.get("part") != "patch"]
+    used = {shape.role for shape in drawn} | {part.role for part in drawing.parts}
     used |= {
         remark.role for remark in drawing.remarks if remark.kind not in {"hidden", "unpainted"}
     }

@@ -532,6 +532,14 @@ def test_a_flap_taped_by_hand_closes(tmp_path: Path) -> None:
     assert [light["lit"] for light in report["lights"]] == [True]
 
 
+def test_paper_over_a_bare_rim_is_no_tape_yet(tmp_path: Path) -> None:
+    """It comes with the battery; the tape is still to come."""
+    run = Run(tmp_path, CARD, "--id", "moon")
+    back = validate_text(run.target.read_text())
+    lacking = [f["message"] for f in back["findings"] if f["rule"] == "layer-missing"]
+    assert lacking[-1] == "There is no tape yet."
+
+
 def test_an_emptied_paper_layer_goes_with_its_paper(tmp_path: Path) -> None:
     run = Run(tmp_path, CARD, "--id", "moon")
     run.again(run.target, tmp_path / "b.svg", "--type", "plain-20", "--replace", "true")
