@@ -167,8 +167,13 @@ def _entry(number: int, finding: Finding, headed: bool) -> Block:
         ),
         finding.severity,
         number,
-        "" if headed else say(LOOKS[finding.severity].word),
+        "" if headed else _word(finding),
     )
+
+
+def _word(finding: Finding) -> str:
+    """The heading over it: what is still to come is no fault."""
+    return say("Still to come") if to_come(finding) else say(LOOKS[finding.severity].word)
 
 
 def _standing(number: int, finding: Finding) -> Block:

@@ -213,6 +213,14 @@ def test_accepted_findings_stand_last_and_short() -> None:
     assert len(sheet.marks) == 1
 
 
+def test_what_is_still_to_come_is_not_headed_as_a_fault() -> None:
+    coming = Finding("layer-missing", "stop", None, (), "There is no tape yet.", "Next: step 4.")
+    assert "Faults to mend" not in everything(sheet_of([coming, COIN]))
+    both = everything(sheet_of([coming, finding("stop", (10.0, 10.0))]))
+    assert both.index("Still to come") < both.index("There is no tape yet.")
+    assert both.index("There is no tape yet.") < both.index("Faults to mend")
+
+
 def test_columns_are_filled_in_turn_and_say_that_they_go_on() -> None:
     sheet = sheet_of([finding("stop", (60.0, 80.0)) for _ in range(30)])
     numbers = [g.items[-1] for g in sheet.groups if is_entry(g)]
