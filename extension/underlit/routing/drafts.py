@@ -63,7 +63,7 @@ def alike(search: Search, board: Board) -> bool:
 
 
 def woven(search: Search, board: Board, tour: Tour, ripping: bool = True) -> Iterator[Board]:
-    """Layouts along one tour, each polished and within the openings' shares.
+    """Layouts along one tour, each polished and within the openings' shares, none a second time.
 
     `ripping`: where none can be woven, one is negotiated.
     """
@@ -72,8 +72,13 @@ def woven(search: Search, board: Board, tour: Tour, ripping: bool = True) -> Ite
     one_way = any(alike(search, rail) for rail in rails)
     drafts = [] if one_way else [*raw(search, board, tour)]
     for new in (*drafts, *rails):
+        mark = _mark(new)
+        if mark in search.tried:
+            found = found or search.tried[mark]
+            continue
         Polisher(new, search.prices, search.out).settle(2, turning=not one_way, seating=False)
         shown = _kept_small(search, new)
+        search.tried[mark] = shown is not None
         if shown is not None:
             found = True
             yield shown
@@ -89,6 +94,12 @@ def woven(search: Search, board: Board, tour: Tour, ripping: bool = True) -> Ite
             if shown is not None:
                 yield shown
                 return
+
+
+def _mark(board: Board) -> tuple[object, ...]:
+    """What tells a rough layout from others: distances, turns, and where its tape lies."""
+    places = [tree.segments().round(4).tobytes() for tree in board.trees if tree is not None]
+    return (board.room, *board.angles, *places)
 
 
 def raw(search: Search, board: Board, tour: Tour) -> Iterator[Board]:

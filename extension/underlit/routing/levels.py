@@ -44,11 +44,13 @@ class Search:
     random: Random
     #: first layouts by distances, tour and the side laid first; None where a pad was cut off
     woven: dict[tuple[Room, Tour, int], Board | None]
+    #: rough layouts that were polished before, and whether they could be kept
+    tried: dict[tuple[object, ...], bool]
 
 
 def search_of(task: Task, out: Callable[[], bool]) -> Search:
     """A run of routing for a task; `out` says when time is up."""
-    return Search(task, prices_of(task.choices), out, Random(task.choices.seed), {})
+    return Search(task, prices_of(task.choices), out, Random(task.choices.seed), {}, {})
 
 
 class Level:
