@@ -2,7 +2,8 @@
 
     python tests/hardening/run.py --drawings 5000 [--first SEED] [--keep DIR]
 
-Prints every fault with the seed of its drawing, and the sum at the end. Exit code 1 after faults.
+Prints every fault with the seed of its drawing, how far it is after each hundred, and the sum at
+the end. Exit code 1 after faults.
 """
 
 from __future__ import annotations
@@ -39,6 +40,9 @@ def main() -> int:
             if found and asked.keep:
                 asked.keep.mkdir(parents=True, exist_ok=True)
                 shutil.copy(Path(folder) / "at-fault.svg", asked.keep / f"{seed}.svg")
+        done = seed - asked.first + 1
+        if done % 100 == 0:
+            print(f"{done} drawings, {sum(faults.values())} faults", file=sys.stderr, flush=True)
     spent = time.monotonic() - started
     print(f"{asked.drawings} drawings, {sum(faults.values())} faults, {spent:.0f} s")
     return 1 if faults else 0
