@@ -144,8 +144,12 @@ def _improved(search: Search, best: Board, effort: int) -> Iterator[Board]:
 
 
 def _relaid(search: Search, board: Board, net: int) -> Board | None:
-    """A net laid anew, by way of its best junctions where that begins cheaper."""
-    ways = (False, True) if len(search.task.lights) <= MANY else (False,)
+    """A net laid anew, by way of its best junctions where that begins cheaper.
+
+    Not where pads are to be covered by more than an end does: with junctions most pads are ends.
+    """
+    ends_do = board.room.cover <= board.room.least_cover
+    ways = (False, True) if ends_do and len(search.task.lights) <= MANY else (False,)
     made = [relay(board, net, search.prices.run, hubs) for hubs in ways]
     laid = [new for new in made if new is not None]
     return min(laid, key=lambda new: cost_of(new, search.prices), default=None)
