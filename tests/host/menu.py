@@ -17,7 +17,7 @@ import time
 
 import pyatspi
 
-PATIENCE = 15.0
+PATIENCE = 60.0
 
 #: An action may search for some time.
 LONG = 60.0

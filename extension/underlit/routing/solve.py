@@ -80,9 +80,7 @@ def _boards(search: Search, level: Level, start: Board | None) -> Iterator[Board
     effort = max(1, search.task.choices.effort)
     best: Board | None = None
     if start is not None:
-        best = start.clone()
-        turning = not alike(search, best)
-        Polisher(best, search.prices, search.out).settle(2, turning=turning, seating=False)
+        best = _smoothed(search, start)
         yield best
     rough: list[tuple[float, int, Board]] = []
     tours, last = _shares(len(search.task.lights), effort)
@@ -115,6 +113,14 @@ def _shares(lights: int, effort: int) -> tuple[int, int]:
     if lights > FEW:
         return 3 + effort, 1 + (effort + 1) // 2
     return 2 + 2 * effort, 1 + effort
+
+
+def _smoothed(search: Search, board: Board) -> Board:
+    """A board polished soon, or as it was should an opening then show too much."""
+    new = board.clone()
+    turning = not alike(search, new)
+    Polisher(new, search.prices, search.out).settle(2, turning=turning, seating=False)
+    return board if shown_too_much(new) else new
 
 
 def _seated(search: Search, board: Board) -> Board | None:
