@@ -8,7 +8,7 @@ from lxml import etree
 
 from underlit.errors import UnknownChoice
 from underlit.interpretation.contours import is_closed
-from underlit.language import say
+from underlit.language import and_more, say
 from underlit.model.drawing import TOOL_ROLES, Drawing
 from underlit.records import record
 from underlit.workflows.pieces import around_all, like_base, outermost, plain_outlines
@@ -248,10 +248,4 @@ def title(element: etree._Element, nameless: str = "") -> str:
 
 def in_short(names: Sequence[str]) -> str:
     """a, b, c and 4 more."""
-    if len(names) <= MOST_NAMED:
-        return ", ".join(names)
-    return say(
-        "{names} and {number} more",
-        names=", ".join(names[:MOST_NAMED]),
-        number=len(names) - MOST_NAMED,
-    )
+    return and_more(names, MOST_NAMED)

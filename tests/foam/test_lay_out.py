@@ -221,7 +221,7 @@ def test_a_small_ring_is_stiff_and_a_large_one_soft() -> None:
         forces.append(press.force)
     assert forces == sorted(forces, reverse=True)
     assert (feel_of(forces[0]), feel_of(forces[-1])) == ("too stiff", "firm")
-    assert [feel_of(f) for f in (2.5, 2.6, 6.0, 6.1)] == ["soft", "firm", "firm", "too stiff"]
+    assert [feel_of(f) for f in (3.0, 3.1, 6.0, 6.1)] == ["soft", "firm", "firm", "too stiff"]
     assert profile().press.ring_inside_min == 25.0
 
 

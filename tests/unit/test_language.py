@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from underlit.language import (
+    and_more,
     begun,
     figure,
     inside,
@@ -77,6 +78,14 @@ def test_the_language_that_is_spoken_is_told(asked: str, heard: str) -> None:
         assert spoken() == heard
     finally:
         speak("en")
+
+
+@pytest.mark.parametrize(
+    ("number", "said"),
+    [(1, "0"), (3, "0, 1, 2"), (4, "0, 1, 2, 3"), (5, "0, 1, 2 and 2 more")],
+)
+def test_few_of_many(number: int, said: str) -> None:
+    assert and_more(range(number), 3) == said
 
 
 @pytest.mark.usefixtures("german")

@@ -11,10 +11,22 @@ The language is the one that the host shows its menus in (it hands it on as gett
 from a shell, that of the environment.
 """
 
-from .figures import begun, decimal, figure, inside, joined, listed, mm, thousands, two_digits
+from .figures import (
+    and_more,
+    begun,
+    decimal,
+    figure,
+    inside,
+    joined,
+    listed,
+    mm,
+    thousands,
+    two_digits,
+)
 from .saying import later, say, say_count, speak, spoken
 
 __all__ = [
+    "and_more",
     "begun",
     "decimal",
     "figure",

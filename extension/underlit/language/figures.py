@@ -62,3 +62,12 @@ def joined(words: Sequence[str]) -> str:
     if len(words) < 2:
         return "".join(words)
     return say("{first} and {last}", first=", ".join(words[:-1]), last=words[-1])
+
+
+def and_more(names: Sequence[object], most: int) -> str:
+    """1, 2, 3; of at least two more than `most`: 1, 2, 3 and 7 more. One more is named."""
+    more = len(names) - most
+    if more < 2:
+        return ", ".join(str(name) for name in names)
+    shown = ", ".join(str(name) for name in names[:most])
+    return say("{names} and {more} more", names=shown, more=more)

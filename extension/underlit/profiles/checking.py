@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from ..errors import UnusableProfile
-from ..language import say
+from ..language import and_more, say
 from .ageing import check_cells, settle_tapes
 from .expecting import COUNTS, expected
 from .layers import Layer
@@ -210,18 +210,10 @@ def _check_complete(label: str, layer: Layer, merged: Layer) -> None:
                         'based-on = "{other}".',
                         entry=f"{table}.{cut(name)}",
                         hint=near_miss(name, others),
-                        keys=_first(missing),
+                        keys=and_more(missing, 3),
                         other=cut(others[0]),
                     ),
                 )
-
-
-def _first(keys: list[str]) -> str:
-    """Three keys, and how many more there are."""
-    few = ", ".join(keys[:3])
-    if len(keys) <= 3:
-        return few
-    return say("{keys} and {number} more", keys=few, number=len(keys) - 3)
 
 
 def _settle_cell(label: str, name: str, own: Layer, cell: Layer) -> dict[str, Any]:

@@ -7,11 +7,10 @@ from collections.abc import Sequence
 from ..glow.display import EXPONENT
 from ..glow.picture import Picture
 from ..glow.sources import Sources
-from ..language import figure, later, mm, say, say_count
+from ..language import and_more, figure, later, mm, say, say_count
 from ..model.case import Case
 from ..model.finding import Finding
 from ..model.glow import WindowGlow
-from .naming import and_more
 from .report import rounded
 
 #: Windows whose mean light differs by less look alike.

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from ..language import figure, later, mm, say, say_count
+from ..language import and_more, figure, later, mm, say, say_count
 from ..model.card import Card, Opening
 from ..model.finding import Finding
 from ..placement.outcome import Placement, Unlit
 from ..rules.opening_not_lit import finding as not_lit
 from ..rules.wording import against
 from .lighting import BOTH, COVER, FOAM, IN_THE_WAY, PIECE
-from .naming import and_more
 
 #: More windows than this are not named one by one in the closing words.
 MOST_NAMED = 4
