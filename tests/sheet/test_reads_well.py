@@ -15,6 +15,7 @@ from underlit.sheet.fonts import width
 from underlit.sheet.kinds import KINDS
 from underlit.sheet.paper import read_paper
 from underlit.sheet.scene import Piece, scene_of
+from underlit.sheet.step_words import over_it_words
 from underlit.sheet.steps import steps_of
 from underlit.sheet.supplies import supplies_of
 from underlit.sheet.true_size import true_size_pages
@@ -108,3 +109,25 @@ def test_a_pull_tab_hides_no_sign_of_the_battery() -> None:
     assert paper.opacity < 0.7
     note = " ".join(i.text for i in titled(book(text), "Note")[0].items if isinstance(i, Words))
     assert "First pull out the paper tab. Press the spot" in note
+
+
+@pytest.mark.parametrize(
+    ("up", "closes", "first", "last"),
+    [
+        ("plus", "press", "P1 comes over it", "where pressing brings it down."),
+        ("minus", "press", "M1 comes over it", "where pressing brings it down."),
+        ("plus", "tab", "P1 comes over it", "over the upper face."),
+    ],
+)
+def test_the_strip_over_a_bare_battery_stays_loose_until_then(
+    up: str, closes: str, first: str, last: str
+) -> None:
+    (cell,) = scene_of(case(sample("lighthouse"))).cells
+    (words,) = over_it_words(replace(cell, up=up, closes=closes))
+    assert words.startswith(first)
+    assert words.endswith(last)
+
+
+def test_a_flap_brings_its_own_strip_down() -> None:
+    (cell,) = scene_of(case(sample("lighthouse"))).cells
+    assert over_it_words(replace(cell, closes="flap")) == []

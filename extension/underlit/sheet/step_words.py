@@ -71,6 +71,34 @@ def this_side_up_words(cell: Piece) -> str:
     return say("Put the {cell} in last, plus side (marked +) up.", cell=kind)
 
 
+def over_it_words(cell: Piece) -> list[str]:
+    """Which strips reach the upper face of a bare battery, and how; a flap brings its own down."""
+    upper = cell.tapes("negative-pad" if cell.up == "minus" else "positive-pad")
+    if cell.closes == "flap" or not upper:
+        return []
+    if cell.closes in ("", "press"):
+        return [
+            say_count(
+                "{tapes} comes over it: leave the end of that strip unstuck until now, then bend "
+                "it over the battery, a little above it, where pressing brings it down.",
+                "{tapes} come over it: leave the ends of these strips unstuck until now, then "
+                "bend them over the battery, a little above it, where pressing brings them down.",
+                len(upper),
+                tapes=joined(upper),
+            )
+        ]
+    return [
+        say_count(
+            "{tapes} comes over it: leave the end of that strip unstuck until now, then bend it "
+            "over the upper face.",
+            "{tapes} come over it: leave the ends of these strips unstuck until now, then bend "
+            "them over the upper face.",
+            len(upper),
+            tapes=joined(upper),
+        )
+    ]
+
+
 def kept_off_words(scene: Scene, cell: Piece) -> str:
     """What keeps a battery off its contact until the card is read."""
     if scene.tabs:

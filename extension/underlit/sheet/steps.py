@@ -23,6 +23,7 @@ from .step_words import (
     laying_title,
     loose_words,
     lowering_words,
+    over_it_words,
     running_on_words,
     this_side_up_words,
 )
@@ -249,6 +250,7 @@ def _battery(scene: Scene) -> Iterable[Step]:
                     "keeps it in place."
                 )
             )
+            words += over_it_words(cell)
         if cell.closes == "flap":
             words.append(say("Crease the flap so that its tape comes down on the battery."))
         words.append(kept_off_words(scene, cell))
