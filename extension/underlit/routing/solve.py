@@ -33,7 +33,12 @@ PATIENCE = 3.0
 
 def route(task: Task, clock: Clock | None = None) -> Layout | Refusal:
     """The best layout that effort and seconds allow, or why there is none."""
-    return list(layouts(task, clock))[-1]
+    out = timer(task, clock)
+    last = list(layouts(task, clock))[-1]
+    # a search that the clock cut off after its best layout has ended early all the same
+    return (
+        dataclasses.replace(last, ended=last.ended or out()) if isinstance(last, Layout) else last
+    )
 
 
 def layouts(task: Task, clock: Clock | None = None) -> Iterator[Layout | Refusal]:
