@@ -156,14 +156,13 @@ def _piece(root: etree._Element, number: int) -> etree._Element:
                 pieces=len(pieces),
             )
         )
-    name = pieces[number - 1].object
-    if sum(piece.object == name for piece in pieces) > 1:
+    if sum(piece.object == chosen for piece in pieces) > 1:
         raise UnknownChoice(
             say(
                 "Piece {number} is combined with others in one path ({name}). Take them apart "
                 "first (Path > Split Path, or Path > Break Apart).",
                 number=number,
-                name=name,
+                name=chosen,
             )
         )
     assert found is not None

@@ -36,10 +36,15 @@ def by_shape(areas: np.ndarray) -> tuple[list[int], list[int]]:
     sizes = shapely.get_num_coordinates(areas)
     moved = shapely.get_coordinates(areas) - np.repeat(corners, sizes, axis=0)
     there = shapely.set_coordinates(areas.copy(), moved)
-    keys = shapely.to_wkb(shapely.normalize(shapely.set_precision(there, SAME))).tolist()
+    keys = shape_keys(there)
     number = {key: i for i, key in enumerate(dict.fromkeys(keys))}
     first = {number[key]: i for i, key in reversed(list(enumerate(keys)))}
     return [first[i] for i in range(len(number))], [number[key] for key in keys]
+
+
+def shape_keys(areas: np.ndarray) -> list[bytes]:
+    """A key for each area, alike for areas that have the same coordinates within `SAME`."""
+    return shapely.to_wkb(shapely.normalize(shapely.set_precision(areas, SAME))).tolist()  # type: ignore[no-any-return]
 
 
 def _eroded_apart(areas: np.ndarray, width: float) -> np.ndarray:

@@ -20,9 +20,7 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
 from ..records import record
-
-#: Lengths that differ by less are the same (mm).
-SAME = 1e-6
+from .measuring import SAME, shape_keys
 
 #: Side of a cell, and by how much cells are looked at smaller than they are (mm).
 CELL = 1.0
@@ -160,9 +158,8 @@ def _quarter(area: Polygon, height: float) -> Polygon:
 def _kinds(areas: Sequence[Polygon], shape: Shape, gap: float) -> tuple[list[_Kind], list[int]]:
     """Pieces by their shape, the largest first; numbers of those that do not fit at all."""
     levels = np.array([_levelled(area) for area in areas], dtype=object)
-    keys = shapely.to_wkb(shapely.normalize(shapely.set_precision(levels, SAME))).tolist()
     members: dict[bytes, list[tuple[int, Polygon]]] = {}
-    for i, key in enumerate(keys):
+    for i, key in enumerate(shape_keys(levels)):
         members.setdefault(key, []).append((i, levels[i]))
     kinds: list[_Kind] = []
     left: list[int] = []
