@@ -21,10 +21,10 @@ from .layers import (
     clickable_layer,
     draws,
     find_layers,
-    is_usable,
     matrix_of,
     new_layer,
     own_role,
+    usable_layers,
 )
 from .made import GROUP, is_look
 from .names import LABEL, ROLE, SHAPES, SVG, UNDERLIT, local_name
@@ -162,7 +162,7 @@ def give_or_move(root: etree._Element, element: etree._Element, role: str) -> No
         _wrap(element, role)
         return
     top = [element, *element.iterancestors()][-2]
-    layer = next(filter(is_usable, find_layers(root, role)), None)
+    layer = next(iter(usable_layers(root, role)), None)
     _move(element, new_layer(root, role, before=top) if layer is None else layer)
 
 

@@ -9,7 +9,7 @@ from lxml import etree
 from underlit.workflows.laying_foam import LaidSheet
 
 from .arranging import add_layers
-from .layers import find_layers
+from .layers import usable_layers
 from .laying import made_by
 from .made import take_out
 from .parts_markup import append_made_shape
@@ -25,9 +25,9 @@ def remove_foam(root: etree._Element, roles: Sequence[str]) -> None:
 
 def draw_foam(root: etree._Element, sheets: Sequence[LaidSheet]) -> None:
     """Put each sheet at the end of its layer, all numbers in page mm."""
-    add_layers(root, {one.role for one in sheets if not find_layers(root, one.role)})
+    add_layers(root, {one.role for one in sheets if not usable_layers(root, one.role)})
     for one in sheets:
-        layer = find_layers(root, one.role)[-1]
+        layer = usable_layers(root, one.role)[-1]
         append_made_shape(
             root,
             layer,

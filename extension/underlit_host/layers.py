@@ -54,6 +54,11 @@ def find_layers(root: etree._Element, role: str) -> list[etree._Element]:
     return [layer for layer in _LAYERS(root) if own_role(layer) == role and _drawn(root, layer)]
 
 
+def usable_layers(root: etree._Element, role: str) -> list[etree._Element]:
+    """All layers of a role on which something drawn can be seen, in drawing order."""
+    return [layer for layer in find_layers(root, role) if is_usable(layer)]
+
+
 def is_shown(root: etree._Element, role: str) -> bool:
     """Whether a layer of a role holds something and is not hidden."""
     return any(

@@ -22,6 +22,7 @@ from .layers import (
     mm_to_local,
     new_layer,
     tool_layer,
+    usable_layers,
 )
 from .made import MADE, PIN, is_made, take_out
 from .names import SHAPES, SVG, UNDERLIT
@@ -95,7 +96,7 @@ def _draw_paper(element: etree._Element, patch: LaidPatch) -> None:
 def _bed(root: etree._Element, below: str | None) -> tuple[etree._Element, int | None]:
     """The layer (or group) that takes new strips, and where in it (None: at its end)."""
     layers = find_layers(root, "tape")
-    beds = [layer for layer in layers if not _only_patches(layer)]
+    beds = [layer for layer in usable_layers(root, "tape") if not _only_patches(layer)]
     patch = _patch(layers, below)
     if patch is not None:
         above = next(layer for layer in layers if layer in patch.iterancestors())
@@ -124,7 +125,7 @@ def _only_patches(layer: etree._Element) -> bool:
 def draw_signs(root: etree._Element, groups: tuple[Group, ...], action: str) -> None:
     """Replace the signs of an action on the Marks layer; what other actions put there stays."""
     take_out(made_by(root, "marks", action))
-    layers = find_layers(root, "marks")
+    layers = usable_layers(root, "marks")
     layer = layers[0] if layers else tool_layer(root, "marks")
     append_sheet(root, layer, groups, action, "underlit-sign")
 

@@ -12,7 +12,7 @@ from underlit.model.drawing import Drawing
 from underlit.workflows.place_lights import Lighting, NewLight
 
 from .arranging import add_layers
-from .layers import Ids, find_layers, remove_made
+from .layers import Ids, find_layers, remove_made, usable_layers
 from .laying import made_by
 from .made import take_out
 from .names import SVG, UNDERLIT, XLINK_HREF
@@ -118,9 +118,9 @@ def draw_lights(root: etree._Element, lights: Sequence[NewLight], removed: Colle
     take_out([el for el in made_by(root, "lights", ACTION) if el.attrib["id"] in gone])
     if not lights:
         return
-    if not find_layers(root, "lights"):
+    if not usable_layers(root, "lights"):
         add_layers(root, ["lights"])
-    layer = find_layers(root, "lights")[-1]
+    layer = usable_layers(root, "lights")[-1]
     ids = Ids(root)
     for one in lights:
         part = light(one.type, one.figure)

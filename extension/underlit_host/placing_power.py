@@ -10,7 +10,7 @@ from underlit.markup.primitives import Group
 from underlit.workflows.placing_power import Drawn
 
 from .arranging import add_layers
-from .layers import Ids, find_layers, new_layer, tool_layer
+from .layers import Ids, find_layers, new_layer, tool_layer, usable_layers
 from .laying import made_by
 from .made import take_out
 from .names import LABEL, SVG, UNDERLIT
@@ -63,7 +63,7 @@ def draw_power(
     paper_first: bool,
 ) -> None:
     """Draw a battery with all that belongs to it. `names` are free ids by key."""
-    missing = {one.role for one in drawn if not find_layers(root, one.role)}
+    missing = {one.role for one in drawn if not usable_layers(root, one.role)}
     add_layers(root, missing)
     for one in drawn:
         layer = _layer(root, one, paper_first)
@@ -80,7 +80,7 @@ def draw_power(
             )
         else:
             _plain(root, layer, one, names[one.key])
-    layers = find_layers(root, "marks")
+    layers = usable_layers(root, "marks")
     layer = layers[0] if layers else tool_layer(root, "marks")
     append_sheet(root, layer, marks, ACTION, "underlit-power")
 
@@ -88,20 +88,20 @@ def draw_power(
 def _layer(root: etree._Element, one: Drawn, paper_first: bool) -> etree._Element:
     """The layer on which a thing is drawn; its role is there already."""
     if one.key != "collar":
-        return find_layers(root, one.role)[-1]
+        return usable_layers(root, one.role)[-1]
     if paper_first:
-        return find_layers(root, "tape")[0]
+        return usable_layers(root, "tape")[0]
     papers = _paper_layers(root)
     return papers[-1] if papers else _new_paper_layer(root)
 
 
 def _paper_layers(root: etree._Element) -> list[etree._Element]:
-    return [la for la in find_layers(root, "tape") if la.attrib.get(LABEL) == PAPER]
+    return [la for la in usable_layers(root, "tape") if la.attrib.get(LABEL) == PAPER]
 
 
 def _new_paper_layer(root: etree._Element) -> etree._Element:
     """A second layer of tape, right above the topmost one."""
-    below = find_layers(root, "tape")[-1]
+    below = usable_layers(root, "tape")[-1]
     top = [below, *below.iterancestors()][-2]
     layer = new_layer(root, "tape", before=top.getnext())
     layer.attrib["id"] = Ids(root).free("underlit-rim-paper")

@@ -12,7 +12,7 @@ from underlit.markup.primitives import Group
 from underlit.workflows.prepare import Preparation
 
 from .arranging import add_layers, openings_layer
-from .layers import Ids, add_made, find_layers, is_usable, mm_to_local, new_layer
+from .layers import Ids, add_made, find_layers, mm_to_local, new_layer, usable_layers
 from .write_drawing import append_group, matrix_text, region_data, region_paint
 
 ACTION = "prepare_card"
@@ -66,7 +66,7 @@ def draw_openings(root: etree._Element, groups: tuple[Group, ...]) -> None:
 
 def draw_base(root: etree._Element, area: BaseGeometry) -> None:
     """Draw a back sheet (page mm) on the Base layer."""
-    layer = next(filter(is_usable, find_layers(root, "base")), None)
+    layer = next(iter(usable_layers(root, "base")), None)
     if layer is None:
         openings = find_layers(root, "openings")[0]
         layer = new_layer(root, "base", before=[openings, *openings.iterancestors()][-2])

@@ -8,7 +8,6 @@ from collections.abc import Callable, Iterable
 import numpy as np
 
 from .board import Board
-from .cover import share
 from .nets import Key
 from .price import Prices, net_cost
 from .strips import is_straight
@@ -123,6 +122,8 @@ class Bench:
 def straights(tree: Tree, node: int) -> int:
     """How many pairs of links go straight through a node."""
     left = sorted(tree.links[node])
+    if len(left) == 2:
+        return int(is_straight(tree, left[0], node, left[1]))
     count = 0
     while len(left) > 1:
         a = left.pop()
@@ -139,5 +140,5 @@ def pad_share(board: Board, key: Key, tree: Tree, at: At) -> float:
     around = [tree.at[n] for n in sorted(tree.links[tree.pad_node[key]])]
     if not around:
         return 0.0
-    folded = board.task.choices.corners == "fold"
-    return share(board.pad(key), at, around, board.task.limits.width / 2.0, folded)
+    angle = board.angles[key[1]] if key[0] == "light" else 0.0
+    return board.covered(key, angle, at, around)

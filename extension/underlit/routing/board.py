@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,6 +12,7 @@ from shapely.affinity import rotate, translate
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from .cover import At, share
 from .folds import Folds
 from .free import Room, free_area
 from .nets import Key, corners_of, fixed_corners, fixed_pad, nets_of, ring_segments
@@ -49,8 +51,11 @@ class Board:
         self.crossings: tuple[Crossing, ...] = ()
         self._local = [_own_pads(light) for light in task.lights]
         self._pads: dict[int, tuple[float, dict[str, np.ndarray]]] = {}
+        self._rings: dict[Key, tuple[float, np.ndarray]] = {}
         self._fences: dict[int, tuple[np.ndarray, np.ndarray]] = {}
         self._areas: dict[Key, tuple[float, Polygon]] = {}
+        #: shares of pads under tape, by pad, angle and tape (shared by all boards of one attempt)
+        self._shares: dict[tuple[object, ...], float] = {}
 
     def clone(self) -> Board:
         """The same attempt with trees and angles of its own."""
@@ -58,7 +63,7 @@ class Board:
         new.__dict__.update(self.__dict__)
         new.angles = list(self.angles)
         new.trees = [t.copy() if t is not None else None for t in self.trees]
-        new._pads, new._fences, new._areas = {}, {}, {}
+        new._pads, new._fences, new._areas, new._rings = {}, {}, {}, {}
         return new
 
     def corners(self, key: Key) -> np.ndarray:
@@ -111,6 +116,26 @@ class Board:
             self._areas[key] = known
         return known[1]
 
+    def ring(self, key: Key) -> np.ndarray:
+        """(n, 4) sides of a light's pad where it is now."""
+        known = self._rings.get(key)
+        if known is None or known[0] != self.angles[key[1]]:
+            known = (self.angles[key[1]], ring_segments(self.corners(key)))
+            self._rings[key] = known
+        return known[1]
+
+    def covered(self, key: Key, angle: float, at: At, around: Sequence[At]) -> float:
+        """Share of a pad at an angle under strips from `at` to the places around."""
+        mark = (key, angle, at, *around)
+        known = self._shares.get(mark)
+        if known is None:
+            turned = key[0] == "light" and angle != self.angles[key[1]]
+            pad = Polygon(self.light_pads(key[1], angle)[key[2]]) if turned else self.pad(key)
+            folded = self.task.choices.corners == "fold"
+            known = share(pad, at, around, self.task.limits.width / 2.0, folded)
+            self._shares[mark] = known
+        return known
+
     def centre(self, key: Key) -> tuple[float, float]:
         """Middle of a pad where it is now."""
         rows = self.corners(key).tolist()
@@ -142,7 +167,7 @@ class Board:
                 apart.append(np.full(len(rows[-1]), 2.0 * room.half + room.gap))
         for key, n in self.net_of.items():
             if n != net and key[0] == "light":
-                rows.append(ring_segments(self.corners(key)))
+                rows.append(self.ring(key))
                 apart.append(np.full(len(rows[-1]), room.half + self.pad_gap(key)))
         return np.concatenate(rows), np.concatenate(apart)
 

@@ -49,7 +49,7 @@ def explain(
 
     `lay` lays a task, or gives None; `out` says when the time for trying is over.
     """
-    board = _smaller(task, lay) or Board(task, rooms(task)[-1])
+    board = _smaller(task, lay, out) or Board(task, rooms(task)[-1])
     cut_off = cut_off or _narrowest(board, task)
     found: list[NoRoom] = []
     known: list[_Found] = []
@@ -74,11 +74,11 @@ def _narrowest(board: Board, task: Task) -> list[Key]:
     return pads[:1]
 
 
-def _smaller(task: Task, lay: Try) -> Board | None:
+def _smaller(task: Task, lay: Try, out: Callable[[], bool]) -> Board | None:
     """A board laid with everything smaller by the largest share that lets all tape through."""
     low, high, best = SMALLEST, 1.0, None
     share = 0.8
-    while high - low > FINE:
+    while high - low > FINE and not out():
         board = lay(shrunk(task, share), negotiating=False)
         if board is None:
             high = share

@@ -70,4 +70,7 @@ def corners_of(pad: BaseGeometry) -> np.ndarray:
 
 def ring_segments(corners: np.ndarray) -> np.ndarray:
     """(n, 4) sides of a polygon."""
-    return np.concatenate([corners, np.roll(corners, -1, axis=0)], axis=1)
+    sides = np.empty((len(corners), 4))
+    sides[:, :2] = corners
+    sides[:-1, 2:], sides[-1, 2:] = corners[1:], corners[0]
+    return sides

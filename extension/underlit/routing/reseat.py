@@ -12,10 +12,8 @@ import math
 from typing import TYPE_CHECKING
 
 import numpy as np
-import shapely
 
 from .board import Board
-from .cover import share
 from .fermat import At
 from .nets import Key, ring_segments
 from .seats import (
@@ -40,6 +38,17 @@ TURNS = (0.0, 6.0, -6.0, 14.0, -14.0, 26.0, -26.0, 42.0, -42.0, 65.0, -65.0)
 
 #: How far from a pad's middle a fold may lie (mm).
 OFF = (0.0, 0.8, 1.6, 2.3)
+
+#: These as steps from the middle (mm): the middle, then rings of eight.
+ROUND = (
+    (0.0, 0.0),
+    *(
+        (off * math.cos(turn), off * math.sin(turn))
+        for off in OFF[1:]
+        for k in range(8)
+        for turn in [k * math.pi / 4.0 + (math.pi / 8.0 if off == OFF[2] else 0.0)]
+    ),
+)
 
 #: Gains below this are none (mm).
 LEAST = 0.05
@@ -122,7 +131,7 @@ def _fence(
     tape = np.concatenate(rows)
     for key, n in board.net_of.items():
         if n != net and key[0] == "light" and key[1] != i:
-            sides = ring_segments(board.corners(key))
+            sides = board.ring(key)
             rows.append(sides)
             apart.append(np.full(len(sides), room.half + board.pad_gap(key)))
     return np.concatenate(rows), np.concatenate(apart), tape
@@ -140,14 +149,14 @@ def _seated(
     for k in (0, 1):
         # what the other side costs at least is not left for this one
         rest = alone[0][0].cost if k else _least_cost(polisher, sides[1], pads)
-        alone.append(_seats(polisher, sides[k], pads, (sides[1 - k], None), limit - LEAST - rest))
+        alone.append(_seats(polisher, sides[k], angle, (sides[1 - k], None), limit - LEAST - rest))
         if not alone[k]:
             return None
     found: tuple[float, list[Seat]] | None = None
     for first in (0, 1):
         two = sides[1 - first]
         for seat in alone[first][:2]:
-            theirs = _seats(polisher, two, pads, (sides[first], seat), limit - seat.cost)
+            theirs = _seats(polisher, two, angle, (sides[first], seat), limit - seat.cost)
             if theirs and seat.cost + theirs[0].cost < limit - LEAST:
                 limit = seat.cost + theirs[0].cost
                 found = (limit, [seat, theirs[0]] if first == 0 else [theirs[0], seat])
@@ -164,26 +173,25 @@ def _pad_clear(board: Board, side: Side, pads: dict[str, np.ndarray]) -> bool:
 def _seats(
     polisher: Bench,
     side: Side,
-    pads: dict[str, np.ndarray],
+    angle: float,
     other: tuple[Side, Seat | None],
     limit: float,
 ) -> list[Seat]:
     """Legal seats of a pad below a cost that cover it, cheapest first (two at most)."""
-    places, corners = _places(polisher, side, pads), pads[side.key[2]]
+    pads = polisher.board.light_pads(side.key[1], angle)
+    places = _places(polisher, side, pads)
     seats = cheapest(polisher, side, places, _with_other(polisher, side, pads, other), limit)
-    return _covering(polisher, side, corners, seats)
+    return _covering(polisher, side, angle, seats)
 
 
-def _covering(polisher: Bench, side: Side, corners: np.ndarray, seats: list[Seat]) -> list[Seat]:
+def _covering(polisher: Bench, side: Side, angle: float, seats: list[Seat]) -> list[Seat]:
     """The first two seats whose tape covers the pad well enough."""
     board, tree = polisher.board, polisher.tree(side.net)
-    pad = shapely.Polygon(corners)
     needed = polisher.needed(side.key, len(side.arms))
-    half, folded = board.task.limits.width / 2.0, board.task.choices.corners == "fold"
     good: list[Seat] = []
     for seat in seats:
         around = [tree.at[e] for e in seat.ends]
-        if share(pad, seat.at, around, half, folded) >= needed - 1e-4:
+        if board.covered(side.key, angle, seat.at, around) >= needed - 1e-4:
             good.append(seat)
             if len(good) == 2:
                 break
@@ -217,11 +225,7 @@ def _places(polisher: Bench, side: Side, pads: dict[str, np.ndarray]) -> np.ndar
     tree, corners = polisher.tree(side.net), pads[side.key[2]]
     near = [tree.at[arm.next] for arm in side.arms]
     x, y = corners.mean(axis=0).tolist()
-    places = [(x, y)]
-    for off in OFF[1:]:
-        for k in range(8):
-            turn = k * math.pi / 4.0 + (math.pi / 8.0 if off == OFF[2] else 0.0)
-            places.append((x + off * math.cos(turn), y + off * math.sin(turn)))
+    places = [(x + dx, y + dy) for dx, dy in ROUND]
     here = tree.at[side.node]
     if math.dist(here, (x, y)) < 3.2:
         places.append(here)

@@ -10,6 +10,7 @@ import dataclasses
 import math
 from collections.abc import Callable, Iterator
 
+from .alone import out_of_reach
 from .assemble import shown_too_much
 from .board import Board
 from .drafts import alike, finished, first_board, over_paper, woven
@@ -53,6 +54,10 @@ def layouts(task: Task, clock: Clock | None = None) -> Iterator[Layout | Refusal
     task = held(task)
     search = search_of(task, timer(task, clock))
     levels = [Level(search, room) for room in rooms(task)]
+    cut_off = [] if task.choices.patches else out_of_reach(levels[-1].board)
+    if cut_off:
+        yield Refusal((), explain(task, cut_off, probe, timer(task, clock, PATIENCE)))
+        return
     start = first_board(search, levels)
     if start is None and task.sketches:
         yield from layouts(dataclasses.replace(task, sketches=()), clock)

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from .bench import Bench
-from .nets import Key, ring_segments
+from .nets import Key
 from .segments import clear
 from .tree import Tree
 
@@ -68,7 +68,7 @@ def _turn_legal(bench: Bench, keys: list[Key], trees: list[Tree], nodes: list[in
         if len(rows) and not board.legal(net, rows):
             return False
         apart = board.room.half + board.pad_gap(key)
-        sides = ring_segments(board.corners(key))
+        sides = board.ring(key)
         for n, other in enumerate(board.trees):
             if n != net and other is not None:
                 segments = other.segments()

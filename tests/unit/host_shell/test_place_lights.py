@@ -31,6 +31,9 @@ BATTERY = (
     '<circle cx="30" cy="120" r="4" underlit:feature="negative-pad"/></g></g>'
 )
 
+LAMP = '<g id="lamp" underlit:part="light"><circle r="3" underlit:feature="body"/></g>'
+INKSCAPE = "{http://www.inkscape.org/namespaces/inkscape}"
+
 
 def cut(*shapes: str) -> str:
     return CUT.format("".join((PANEL, *shapes)))
@@ -454,3 +457,19 @@ def place(source: Path, target: Path) -> dict[str, Any]:
     assert done.stdout.count("\n") < 5
     told: dict[str, Any] = json.loads(report.read_text(encoding="utf-8"))
     return told
+
+
+@pytest.mark.parametrize("transform", ["scale(0)", "rotate(nan)"])
+def test_a_lights_layer_on_which_nothing_can_be_drawn(tmp_path: Path, transform: str) -> None:
+    """Lights go to a layer of their own, again and again to that one."""
+    layer = f'<g id="lost" inkscape:groupmode="layer" inkscape:label="Lights" {{}}>{LAMP}</g>'
+    layer = layer.format(f'transform="{transform}"')
+    first = Run(tmp_path, cut(MOON, DOOR) + layer, "--id", "moon")
+    (placed,) = first.made()[1:]
+    root = etree.fromstring(first.text.encode())
+    (part,) = root.xpath(f"//*[@id='{placed}']")
+    assert part.getparent().get(f"{INKSCAPE}label") == "Lights"
+    assert part.getparent().get("id") != "lost"
+    again = Run(tmp_path, first.text, "--id", "door", name="again")
+    root = etree.fromstring(again.text.encode())
+    assert len(root.xpath("//*[@*[local-name()='label']='Lights']")) == 2
