@@ -111,7 +111,7 @@ def test_carries_the_light_that_the_preview_draws(name: str) -> None:
 @pytest.mark.parametrize("name", CARDS)
 def test_tells_the_steps_of_the_sheet(name: str) -> None:
     scene = scene_of(case(sample(name)))
-    steps = steps_of(scene)
+    steps = steps_of(scene, printed=())
     root = parsed(page(sample(name)))
     rows = root.xpath("//ol[@id='steps']/li")
     assert len(rows) == len(steps)

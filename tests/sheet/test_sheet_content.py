@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import re
 from dataclasses import replace
 from itertools import pairwise
@@ -153,7 +154,7 @@ def test_what_is_missing_is_said_and_the_rest_is_printed(gone: str) -> None:
             root.remove(group)
     made = sheet(etree.tostring(root).decode())
     text = "\n".join(texts_of(pdf_of(made)))
-    assert "yet: I print the plan" in made.message
+    assert "yet: I print what is drawn so far" in made.message
     assert "NOT READY" in text
     assert "Print on the back sheet" in text
     assert ("Stick light" in text) == (gone != "lights")
@@ -252,3 +253,35 @@ def test_the_first_page_says_how_the_plan_comes_onto_the_sheet(pages: str, words
     known = ("Choose ONE", "Print the true-size", "left out here")
     assert sum(said.count(one) for one in known) == 1
     assert words in said
+
+
+#: What the step for the plan says, by the true-size pages that are asked for.
+PLANS = [
+    ("all", "Take one of the true-size pages of the making sheet. Draw every strip"),
+    ("trace,window", "Take one of the true-size pages of the making sheet. Draw every strip"),
+    ("stencil,front", 'Take the true-size page "Stencil to prick through" of the making sheet'),
+    (
+        "front",
+        "comes with these steps: print the making sheet with one, or measure on the drawing.",
+    ),
+    ("none", "comes with these steps: print the making sheet with one, or measure on the drawing."),
+]
+
+
+@pytest.mark.parametrize(("pages", "words"), PLANS)
+def test_the_step_for_the_plan_knows_which_pages_there_are(pages: str, words: str) -> None:
+    """On the sheet, line by line, and on the page to share beside it."""
+    made = sheet(sample("lighthouse"), pages=pages)
+    root = etree.fromstring(made.files["card-build-sheet.svg"])
+    said = " ".join(str(t.text) for t in root.iter("{http://www.w3.org/2000/svg}text"))
+    beside = sheet(sample("lighthouse"), pages=f"{pages},share").files["card-share.html"].decode()
+    for told in (said, html.unescape(beside)):
+        assert words in told
+        assert told.count("of the making sheet") + told.count("comes with these steps") == 1
+
+
+def test_a_circuit_on_the_back_is_not_measured_on_the_drawing() -> None:
+    """The drawing shows it from the front, the wrong way round."""
+    scene = replace(scene_of(case(sample("lighthouse"))), back=True)
+    words = next(s for s in steps_of(scene, printed=()) if s.show == "guides").words[0]
+    assert "print the making sheet with one. Then draw" in words

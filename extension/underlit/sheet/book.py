@@ -12,7 +12,6 @@ from .content import Book
 from .diagram import diagram_page
 from .first_page import first_page
 from .frame import Running, bound
-from .kinds import offered
 from .notes import lacking, note_pages
 from .paper import Paper as Stock
 from .scene import Scene
@@ -20,7 +19,7 @@ from .step_pages import step_pages
 from .steps import Step
 from .supplies import Supplies
 from .supply_pages import supply_pages
-from .true_size import MOST_TILES, tile_count, too_large, true_size_pages
+from .true_size import MOST_TILES, printed, tile_count, too_large, true_size_pages
 
 
 def book_of(
@@ -37,17 +36,16 @@ def book_of(
     """All pages: first page, true size, circuit, steps, supplies, colours, notes."""
     complete = bool(scene.lights and scene.cells)
     remarks = [text for text in (lacking(scene), _size_remark(scene, stock, kinds)) if text]
-    fits = tile_count(scene, stock) <= MOST_TILES
-    printed = [kind for kind in offered(scene) if fits and kind.word in kinds]
+    chosen = printed(scene, stock, kinds)
     rest = [
-        *true_size_pages(scene, stock, printed),
+        *true_size_pages(scene, stock, chosen),
         diagram_page(scene, stock, findings),
         *step_pages(scene, stock, steps),
         *supply_pages(scene, supplies, stock),
         *(colour_pages(palette, stock) if palette else ()),
         *note_pages(scene, stock, findings, complete),
     ]
-    drafts = [first_page(scene, stock, name, supplies, printed, rest, remarks), *rest]
+    drafts = [first_page(scene, stock, name, supplies, chosen, rest, remarks), *rest]
     title = say("{card}: making sheet", card=name)
     running = Running(title, footer, not_ready_words(findings))
     return Book(title, bound(drafts, stock, running))

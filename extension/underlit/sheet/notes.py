@@ -247,8 +247,7 @@ def lacking(scene: Scene) -> str | None:
     if not scene.tapes:
         without += [say("the steps for tape"), say("all tests")]
     return say(
-        "{missing}: I print the plan at true size and what is drawn so far, but leave out: "
-        "{left_out}.",
+        "{missing}: I print what is drawn so far, but leave out: {left_out}.",
         missing=missing,
         left_out=", ".join(dict.fromkeys(without)),
     )

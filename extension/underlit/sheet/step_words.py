@@ -7,10 +7,39 @@ from collections.abc import Iterable, Sequence
 from ..language import joined, say, say_count
 from .closing import switching_words, testable
 from .foam_words import no_foam_words
+from .kinds import Kind
 from .scene import Piece, Scene, Tape
 
 #: More places than this are told as a span of letters.
 MOST_LETTERS = 8
+
+
+def plan_words(scene: Scene, printed: Sequence[Kind]) -> str:
+    """How the plan comes onto the back sheet, by the kinds of true-size pages that are printed."""
+    ways = [kind for kind in printed if not kind.front]
+    if len(ways) > 1:
+        return say(
+            "Take one of the true-size pages of the making sheet. Draw every strip, every light "
+            "with its + and -, and the battery."
+        )
+    if ways:
+        return say(
+            'Take the true-size page "{page}" of the making sheet and do as it says. Every strip, '
+            "every light with its + and -, and the battery must be there.",
+            page=say(ways[0].title),
+        )
+    drawn = say("Then draw every strip, every light with its + and -, and the battery.")
+    if scene.back:
+        first = say(
+            "No true-size page of the back sheet comes with these steps: print the making sheet "
+            "with one."
+        )
+    else:
+        first = say(
+            "No true-size page of the back sheet comes with these steps: print the making sheet "
+            "with one, or measure on the drawing."
+        )
+    return f"{first} {drawn}"
 
 
 def laying_title(tapes: Sequence[Tape]) -> str:

@@ -12,6 +12,7 @@ from ..records import record
 from .closing import hand_of, testable
 from .far_light import far_light
 from .foam_words import foam_words
+from .kinds import KINDS, Kind
 from .order import making_order
 from .scene import Paper, Piece, Scene, Tape
 from .step_words import (
@@ -24,6 +25,7 @@ from .step_words import (
     loose_words,
     lowering_words,
     over_it_words,
+    plan_words,
     running_on_words,
     this_side_up_words,
 )
@@ -52,12 +54,15 @@ class Step:
     at: tuple[float, float] | None = None
 
 
-def steps_of(scene: Scene, filled: Sequence[str] = ()) -> list[Step]:
+def steps_of(
+    scene: Scene, filled: Sequence[str] = (), printed: Sequence[Kind] = tuple(KINDS.values())
+) -> list[Step]:
     """All steps of a card, as far as its parts are there.
 
     `filled`: letters of the places that a colour plan fills with pieces of other colours.
+    `printed`: kinds of true-size pages that come with them.
     """
-    steps = [*_beginning(scene)]
+    steps = [*_beginning(scene, printed)]
     done: list[Thing] = []
     for group in (_laying(scene), _fixed(scene), _tape_test(scene), _lights(scene)):
         for step in group:
@@ -73,7 +78,7 @@ def _after(step: Step, done: Sequence[Thing]) -> Step:
     return Step(step.title, step.words, step.new, tuple(done), step.show, step.at)
 
 
-def _beginning(scene: Scene) -> Iterable[Step]:
+def _beginning(scene: Scene, printed: Sequence[Kind]) -> Iterable[Step]:
     if scene.lights:
         yield Step(
             say("Test every light before you peel it"),
@@ -90,10 +95,7 @@ def _beginning(scene: Scene) -> Iterable[Step]:
     yield Step(
         say("Draw the plan on the back sheet"),
         (
-            say(
-                "Take one of the true-size pages. Draw every strip, every light with its + and -, "
-                "and the battery."
-            ),
+            plan_words(scene, printed),
             *((say("Crease the fold now, before tape lies on it."),) if scene.folds else ()),
             *(
                 (say("Work on the back of the sheet: all pictures show that back."),)

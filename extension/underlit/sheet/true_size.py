@@ -50,6 +50,12 @@ def tile_count(scene: Scene, paper: Paper) -> int:
     return max(len(_laid_out(scene, paper, kind)[1]) for kind in offered(scene))
 
 
+def printed(scene: Scene, paper: Paper, words: Sequence[str]) -> list[Kind]:
+    """The kinds among those asked for that have something to show and fit on pages."""
+    fits = tile_count(scene, paper) <= MOST_TILES
+    return [kind for kind in offered(scene) if fits and kind.word in words]
+
+
 def true_size_pages(scene: Scene, paper: Paper, kinds: Sequence[Kind]) -> list[Draft]:
     """All pages of these kinds."""
     return [page for kind in kinds for page in _pages(scene, paper, kind)]

@@ -26,6 +26,7 @@ from ..sheet.scene import Scene, scene_of
 from ..sheet.steps import Step, steps_of
 from ..sheet.supplies import Supplies, figures, supplies_of
 from ..sheet.svg import to_svg
+from ..sheet.true_size import printed
 from .accepting import split_accepted
 from .colouring import (
     Wanted,
@@ -126,7 +127,7 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
     scene = scene_of(case)
     palette = palette_for(case, scene, choices.wanted, choices.copies)
     supplies = supplies_of(scene, choices.paper, choices.copies, choices.prices, fronts_of(palette))
-    steps = steps_of(scene, letters_of(palette) if choices.sheet else ())
+    steps = _steps(scene, choices, palette)
     name = _stem(drawing.name)
     files: dict[str, bytes] = {}
     book = None
@@ -154,6 +155,13 @@ def build_sheet(drawing: Drawing, profile: Profile, choices: Choices) -> BuildSh
     remarks = [text for text in said if text]
     words = _words(case, book, findings, remarks, told)
     return BuildSheet(files, report, _summary(words, findings, files), words)
+
+
+def _steps(scene: Scene, choices: Choices, palette: Palette | str | None) -> list[Step]:
+    """The steps, told with what is made beside them: without the sheet neither plan nor colours."""
+    if not choices.sheet:
+        return steps_of(scene, printed=())
+    return steps_of(scene, letters_of(palette), printed(scene, choices.paper, choices.kinds))
 
 
 def _unpriced(supplies: Supplies, choices: Choices) -> str | None:
