@@ -22,7 +22,7 @@ class RouteTape(Action):
         pars.add_argument("--turn", default="free", type=one_of("--turn", "free", "45", "locked"))
         pars.add_argument("--style", default="free", type=one_of("--style", "free", "rails"))
         pars.add_argument("--fewer-strips", default=0.5, type=number("--fewer-strips", 0, 1))
-        pars.add_argument("--effort", default=3, type=number("--effort", 1, 100, whole=True))
+        pars.add_argument("--effort", default=None, type=number("--effort", 1, 100, whole=True))
         pars.add_argument("--seconds", default=None, type=number("--seconds", 0.1, 3600))
         pars.add_argument("--seed", default=1, type=number("--seed", 0, 2**31, whole=True))
         pars.add_argument("--allow-patches", default=False, type=yes_or_no("--allow-patches"))

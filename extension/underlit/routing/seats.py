@@ -122,7 +122,7 @@ def way_costs(polisher: Bench, side: Side, places: np.ndarray) -> np.ndarray:
 
 def _go_on(first: np.ndarray, then: np.ndarray) -> np.ndarray:
     """(n,) whether a step (n, 2) goes on straight in the next (2,) or (n, 2)."""
-    ahead = (first * then).sum(axis=1)
+    ahead = first[:, 0] * then[..., 0] + first[:, 1] * then[..., 1]
     across = first[:, 0] * then[..., 1] - first[:, 1] * then[..., 0]
     straight: np.ndarray = (ahead > 0.0) & (np.abs(across) <= FLAT * ahead)
     return straight

@@ -139,7 +139,7 @@ class Choices:
     style: str = "free"
     corners: str = "fold"
     conducts: bool = True
-    effort: int = 3
+    effort: int = 2
     seconds: float | None = None
     seed: int = 1
     patches: bool = False

@@ -54,7 +54,7 @@ class Wish:
     turn: str = "free"
     style: str = "free"
     fewer_strips: float = 0.5
-    effort: int = 3
+    effort: int | None = None
     seconds: float | None = None
     seed: int = 1
     follow: bool = True
@@ -88,7 +88,7 @@ def board_of(case: Case, wish: Wish, locked: frozenset[str]) -> Task:
             style=wish.style,
             corners=case.profile.tape.corners,
             conducts=case.profile.tape.adhesive_conducts,
-            effort=wish.effort,
+            effort=wish.effort or Choices().effort,
             seconds=wish.seconds or _patience(len(card.lights)),
             seed=wish.seed,
             patches=wish.patches,
