@@ -25,7 +25,7 @@ from underlit.errors import UnderlitError, UnknownChoice, UnreadableDrawing, Unw
 from underlit.language import begun, say
 from underlit.profiles import load_profile, shipped_names
 
-from .files import check_distinct, read_bytes, reason, where_saved, write_all
+from .files import check_distinct, no_drawing, read_bytes, reason, where_saved, write_all
 from .first_look import check_bytes
 from .layers import is_shown
 from .names import UNDERLIT, is_numbered
@@ -330,6 +330,10 @@ def yes_or_no(name: str) -> Callable[[str], bool | None]:
     return read
 
 
+#: How the host's library begins its own words about a path that leads to no file.
+NO_FILE = "File not found: "
+
+
 def _readable(pars: ArgumentParser, args: Sequence[str]) -> list[str]:
     """The arguments with `--at -5,20` as `--at=-5,20`. Raises UnknownChoice for a wrong option."""
     known = {text for action in pars._actions for text in action.option_strings}
@@ -355,6 +359,9 @@ def _is_negative(text: str) -> bool:
 def _refuse(message: str) -> NoReturn:
     """Instead of argparse's own usage text and exit code 2."""
     message = message.removeprefix("argument INPUT_FILE: ")
+    _, missing, path = message.partition(NO_FILE)
+    if missing:
+        raise no_drawing(path)
     raise UnknownChoice(say("{fault}. --help lists every option.", fault=begun(message)))
 
 

@@ -21,16 +21,21 @@ def read_bytes(path: str) -> bytes:
     try:
         with open(path, "rb") as file:
             return file.read()
-    except FileNotFoundError:
-        raise UnreadableDrawing(say("There is no file {path}.", path=path)) from None
-    except IsADirectoryError:
-        raise UnreadableDrawing(
-            say("{path} is a folder; name a drawing in it.", path=path)
-        ) from None
+    except (FileNotFoundError, IsADirectoryError):
+        raise no_drawing(path) from None
     except (OSError, ValueError) as fault:
         raise UnreadableDrawing(
             say("{path} cannot be read: {reason}.", path=path, reason=reason(fault))
         ) from None
+
+
+def no_drawing(path: str) -> UnreadableDrawing:
+    """What to say where `path` leads to no file."""
+    if os.path.isdir(path):
+        return UnreadableDrawing(say("{path} is a folder; name a drawing in it.", path=path))
+    return UnreadableDrawing(
+        say("There is no file {path}. Look whether its name and folder are right.", path=path)
+    )
 
 
 def where_saved(paths: Sequence[str]) -> str:
@@ -153,7 +158,10 @@ def _mode_of(path: str, target: str, folder: str) -> int | None:
             )
         if os.name == "posix" and not os.stat(folder).st_mode & 0o222:
             raise UnwritableTarget(
-                say("{path} cannot be written: its folder is read-only.", path=path)
+                say(
+                    "{path} cannot be written: its folder is read-only. Choose another folder.",
+                    path=path,
+                )
             )
         mode = os.stat(target).st_mode
     except FileNotFoundError:
@@ -194,9 +202,12 @@ def _remove(path: str) -> None:
 
 
 def _unwritable(path: str, fault: OSError | ValueError) -> UnwritableTarget:
-    return UnwritableTarget(
-        say("{path} cannot be written: {reason}.", path=path, reason=reason(fault))
-    )
+    words = {"path": path, "reason": reason(fault)}
+    if isinstance(fault, PermissionError):
+        return UnwritableTarget(
+            say("{path} cannot be written: {reason}. Choose another name or folder.", **words)
+        )
+    return UnwritableTarget(say("{path} cannot be written: {reason}.", **words))
 
 
 _REASONS = {

@@ -79,7 +79,12 @@ def check_bytes(data: bytes) -> None:
 
 def _check_kind(data: bytes) -> None:
     if not data.strip():
-        raise UnreadableDrawing(say("This file is empty; there is no drawing in it."))
+        raise UnreadableDrawing(
+            say(
+                "This file is empty; there is no drawing in it. Take an older copy, or save it "
+                "again."
+            )
+        )
     for head, words in _OTHER_KINDS:
         if data.startswith(head):
             raise UnreadableDrawing(say(words))
@@ -115,9 +120,15 @@ class _Look:
 
     def _root(self, name: str, _attributes: dict[str, str]) -> None:
         if name != _SVG_ROOT:
+            if name == "svg":
+                raise UnreadableDrawing(say(_NAMELESS))
             shown = name.rpartition(" ")[2][:40]
             raise UnreadableDrawing(
-                say("This file is no SVG drawing: it begins with <{name}>.", name=shown)
+                say(
+                    "This file is no SVG drawing: it begins with <{name}>. Choose the SVG file of "
+                    "your card.",
+                    name=shown,
+                )
             )
         self.depth = self.elements = 1
         self.parser.StartElementHandler, self.parser.EndElementHandler = self._counters()
@@ -217,6 +228,10 @@ _BOMB = later(
     "This file has shorthands for text (entities in its DOCTYPE) that build on each other or grow "
     "too large. Open it in Inkscape and save it as Plain SVG."
 )
+_NAMELESS = later(
+    "This file does not say that it is SVG (its xmlns is missing). Open it in Inkscape and save it "
+    "as Inkscape SVG."
+)
 _ENCODING = later(
     "The letters of this file are not in the encoding that its first line names. Open it in "
     "Inkscape and save it again."
@@ -240,7 +255,10 @@ def _words(fault: expat.ExpatError, data: bytes, look: _Look) -> str:
     if text == errors.XML_ERROR_INVALID_TOKEN and not _decodes(data):
         return say(_ENCODING)
     if not look.elements:
-        return say("This file is no SVG drawing: it does not begin like one (it is not XML).")
+        return say(
+            "This file is no SVG drawing: it does not begin like one. If Inkscape can open it, "
+            "save it there as Inkscape SVG."
+        )
     return say(
         "This file is damaged at line {line}, column {column} ({fault}). Take an older copy, or "
         "save it again.",

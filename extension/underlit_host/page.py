@@ -74,9 +74,7 @@ def _side(text: str | None, view: float | None, name: str) -> float:
     if text is None or not text.strip() or text.strip() == "auto":
         text = "100%"
     if view is None and text.strip().endswith("%"):
-        raise Unreadable(
-            say("its {name} is given as {text} of nothing", name=name, text=text.strip())
-        )
+        raise Unreadable(say("no width is given") if name == "width" else say("no height is given"))
     return read_length(text, view or 0.0, name)
 
 

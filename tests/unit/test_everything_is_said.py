@@ -31,6 +31,7 @@ NO_SENTENCE = {
     "'fill fill-opacity fill-rule stroke stroke-width stroke-linejoin'",
     "'font-family font-weight font-style font-size line-height text-anchor fill stroke'",
     "'stroke stroke-width stroke-dasharray stroke-linecap stroke-linejoin stroke-opacity'",
+    "'File not found: '",  # what the host's library says
     "'foam and the cover'",  # a value of reports
 }
 

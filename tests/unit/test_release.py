@@ -29,7 +29,6 @@ pytestmark = pytest.mark.skipif(os.name != "posix", reason="needs a POSIX shell"
 
 
 def pack(folder: Path) -> Path:
-    folder.mkdir()
     command = [sys.executable, str(ROOT / ".ci" / "archive"), str(folder)]
     done = subprocess.run(command, check=True, capture_output=True, text=True, timeout=120)
     return Path(done.stdout.strip())

@@ -187,7 +187,7 @@ def refuse_unfinished(case: Case, stops: Sequence[Finding], anyway: bool) -> Non
     raise UnfinishedCard(
         say(
             "This card is not ready to be cut. {faults} Validate my card (menu entry 5) marks "
-            "every fault. To cut all the same, tick Cut anyway (--anyway true).",
+            "every fault. To cut all the same, tick Cut anyway in Cutter files (--anyway true).",
             faults=stop_words(stops),
         )
     )

@@ -23,16 +23,16 @@ def doctype(subset: str, content: str = "") -> bytes:
 
 
 REFUSED = [
-    ("empty", b" \n ", "empty"),
-    ("words", b"hello", "no SVG drawing"),
+    ("empty", b" \n ", "in it. Take an older copy"),
+    ("words", b"hello", "save it there as Inkscape SVG"),
     ("zeros", b"\0\1\2\3", "no SVG drawing"),
     ("prolog only", b"<?xml version='1.0'?>", "no SVG drawing"),
     ("svgz", gzip.compress(WHOLE.encode()), "compressed"),
     ("pdf", b"%PDF-1.7", "PDF"),
     ("png", b"\x89PNG\r\n", "picture"),
     ("zip", b"PK\x03\x04", "ZIP"),
-    ("web page", b"<html><body/></html>", "<html>"),
-    ("svg of no namespace", b"<svg/>", "<svg>"),
+    ("web page", b"<html><body/></html>", "<html>. Choose the SVG file"),
+    ("svg of no namespace", b"<svg/>", "it is SVG (its xmlns is missing). Open it"),
     ("cut between tags", f"{OPEN}<g>".encode(), "cut off"),
     ("cut in a tag", f"{OPEN}<path d='M 0 0".encode(), "cut off"),
     ("cut in the last tag", WHOLE[:-3].encode(), "cut off"),

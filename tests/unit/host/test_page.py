@@ -93,8 +93,8 @@ def test_first_page_sets_the_origin() -> None:
 
 UNUSABLE = [
     ("", "cannot be read"),
-    ('width="100%" height="100%"', "100% of nothing"),
-    ('width="100" height="50%"', "50% of nothing"),
+    ('width="100%" height="100%"', "no width is given"),
+    ('width="100" height="50%"', "no height is given"),
     ('width="0" height="100"', "no size"),
     ('width="1e-30mm" height="1e-30mm" viewBox="0 0 1 1"', "no size"),
     ('width="10mm" height="-5mm"', "no size"),

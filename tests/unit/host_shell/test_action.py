@@ -266,7 +266,12 @@ def test_unreadable_drawings(card: Path, capfdbinary, text: str) -> None:
 def test_no_such_drawing(card: Path, capfdbinary) -> None:
     missing = card.with_name("none.svg")
     code = run(missing, "--output", card.with_name("out.svg"))
-    refused(capfdbinary, code, f"File not found: {missing}")
+    refused(capfdbinary, code, f"There is no file {missing}. Look whether")
+
+
+def test_a_folder_is_no_drawing(card: Path, capfdbinary) -> None:
+    code = run(card.parent, "--output", card.with_name("out.svg"))
+    refused(capfdbinary, code, f"{card.parent} is a folder; name a drawing in it.")
 
 
 def test_targets_that_cannot_be_written(card: Path, capfdbinary) -> None:
