@@ -9,7 +9,7 @@ import numpy as np
 import shapely
 
 from underlit.markup.findings import Sheet
-from underlit.markup.primitives import Circle, Group, Path, Text
+from underlit.markup.primitives import Circle, Group, Item, Path, Region, Text
 from underlit.markup.text import text_width
 
 
@@ -30,7 +30,7 @@ def everything(sheet: Sheet) -> str:
     return " ".join(word for g in sheet.groups for word in words(g))
 
 
-def box_of(item: Path | Circle | Text) -> shapely.Polygon:
+def box_of(item: Item) -> shapely.Polygon:
     """What an item may cover at most (text: a line of the widest usual font)."""
     if isinstance(item, Text):
         width = text_width(item.text, item.size, item.bold)
@@ -39,6 +39,8 @@ def box_of(item: Path | Circle | Text) -> shapely.Polygon:
         return shapely.box(x, y - 0.80 * item.size, x + width, y + 0.24 * item.size)
     if isinstance(item, Circle):
         return shapely.Point(item.at).buffer(item.radius + item.width / 2.0)
+    if isinstance(item, Region):
+        return shapely.MultiPoint([p for ring in item.rings for p in ring]).convex_hull
     hull = shapely.MultiPoint(item.points).convex_hull
     return hull.buffer(item.width / 2.0)
 
@@ -54,7 +56,7 @@ def check_nothing_covers(sheet: Sheet) -> None:
     panel = shapely.box(*sheet.panel)
     for g in sheet.groups:
         for item in g.items:
-            if g.name.startswith(("mark", "place")):
+            if g.name.startswith(("mark", "place", "narrow", "foot")):
                 assert not panel.intersects(box_of(item))
             elif g.name != "legend":
                 assert panel.contains(box_of(item))

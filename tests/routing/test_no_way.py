@@ -11,22 +11,27 @@ from lxml import etree
 from shapely.affinity import translate
 from shapely.geometry import LineString, box
 
+from kit.legends import words
+from underlit.markup.primitives import Path
 from underlit.profiles import load_profile
 from underlit.routing import NoRoom, Obstacle, Pinned, Refusal, Task, layouts
+from underlit.rules import no_room
 from underlit.workflows.board import Wish
 from underlit.workflows.route import Routed, lay_tape
+from underlit.workflows.validate import case_of
 from underlit_host.read_drawing import read_drawing
 
 from .boards import drawing, light, unlaid
 from .test_wishes import corridor, row
 
+PROFILE = load_profile("hand-laid", {}, None)
+
 
 def lay(text: str, **wish: object) -> Routed:
     """Lay the tape of a drawing given as SVG, in this process."""
     root = etree.fromstring(text.encode())
-    profile = load_profile("hand-laid", {}, None)
     wishes = Wish(effort=1, **wish)  # type: ignore[arg-type]
-    return lay_tape(read_drawing(root, "card.svg"), profile, wishes, False, time.monotonic)
+    return lay_tape(read_drawing(root, "card.svg"), PROFILE, wishes, False, time.monotonic)
 
 
 def told(outcome: Routed) -> dict:
@@ -103,6 +108,36 @@ def test_a_neck_in_words() -> None:
     neck = outcome.report["routing"]["no_room"][0]
     assert neck["available"] == pytest.approx(11.0, abs=0.01)
     assert neck["needed"] - neck["available"] == pytest.approx(3.6, abs=0.6)
+    check_drawn(outcome, neck)
+
+
+def check_drawn(outcome: Routed, neck: dict) -> None:
+    """The line across the neck, its figures, and a ring round every foot behind it."""
+    (top, bottom) = sorted(neck["across"], key=lambda end: end[1])
+    assert (top[1], bottom[1]) == pytest.approx((54.5, 65.5), abs=0.01)
+    assert top[0] == pytest.approx(bottom[0], abs=0.01)
+    groups = {group.name: group for group in outcome.sheet.groups}
+    (drawn,) = (group for name, group in groups.items() if name.startswith("narrow"))
+    assert re.fullmatch(r"needs 14\.\d mm has 11 mm", " ".join(words(drawn)))
+    lines = [sorted(i.points, key=lambda p: p[1]) for i in drawn.items if isinstance(i, Path)]
+    assert any(line == [pytest.approx(top), pytest.approx(bottom)] for line in lines)
+    for number, finding in enumerate(outcome.report["findings"], 1):
+        assert f"foot-{number}" in groups
+        assert finding["at"] == pytest.approx([(top[0] + bottom[0]) / 2, 60.0], abs=0.1)
+
+
+def test_a_passage_between_two_walls_of_one_window_is_told_as_such() -> None:
+    case = case_of(read_drawing(etree.fromstring(written(row(1)).encode()), "c.svg"), PROFILE)
+    told = no_room.finding(
+        case, "L1", "negative", (1.0, 2.0), ("window 1", "window 1"), 14.5, 12.7, ()
+    )
+    assert told.message == (
+        "No way for the tape to the minus foot of light 1: beside window 1 a passage needs "
+        "14.5 mm and has 12.7."
+    )
+    assert no_room.wider(("window 1", "window 1"), 1.8) == (
+        "Make the passage beside window 1 1.8 mm wider."
+    )
 
 
 def test_a_locked_light_that_faces_a_wall_is_to_turn_or_to_move() -> None:

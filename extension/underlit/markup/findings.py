@@ -13,8 +13,9 @@ from ..model.drawing import Page
 from ..model.finding import Finding
 from .legend import STANDING, legend
 from .marks import mark_items, place_items
+from .narrow import Narrow, narrow_groups, reach_of, seen_of
 from .placing import REACH, is_place, place_marks
-from .primitives import Box, Group, Mark, Sheet
+from .primitives import Box, Group, Mark, Point, Sheet
 
 __all__ = ["Sheet", "findings_sheet"]
 
@@ -30,32 +31,34 @@ def findings_sheet(
     checked: str,
     verdict: str,
     heading: str = "",
+    narrow: Sequence[Narrow] = (),
 ) -> Sheet:
     """What to draw on the Findings layer, in page mm.
 
     `extent` (x0, y0, x1, y1) are the bounds of all that is drawn, `findings` are in the order of
     the report, `checked` says what was checked and what not (paragraphs apart by line breaks),
     `verdict` is the report's. With a `heading`, that stands at the top instead of the verdict, and
-    `checked` is said in any case.
+    `checked` is said in any case. `narrow` places are drawn with their figures, below the marks.
     """
-    marks = _marks(page, findings)
+    marks = _marks(page, findings, seen_of(narrow))
+    drawn = narrow_groups(narrow, marks, (0.0, 0.0, page.width, page.height))
     reach = (max(mark.centre[0], mark.place[0]) + mark.reach for mark in marks)
-    corner = (max([page.width, extent[2], *reach]) + BESIDE, 0.0)
+    corner = (max([page.width, extent[2], *reach, reach_of(drawn)]) + BESIDE, 0.0)
     panel, box = legend(corner, page.height, findings, accepted, checked, verdict, heading)
     # places first, the gravest on top; marks above them, so that no line runs over a number
     places = [_place(mark) for mark in reversed(marks)]
     shown = [_mark(mark, findings[mark.number - 1]) for mark in marks]
-    return Sheet((*panel, *places, *shown), tuple(marks), box)
+    return Sheet((*panel, *drawn, *places, *shown), tuple(marks), box)
 
 
-def _marks(page: Page, findings: Sequence[Finding]) -> list[Mark]:
+def _marks(page: Page, findings: Sequence[Finding], seen: Sequence[Point] = ()) -> list[Mark]:
     numbered = [
         (number, finding.severity, finding.at)
         for number, finding in enumerate(findings, 1)
         if finding.rule != STANDING and finding.at is not None and is_place(finding.at)
     ]
     places = [at for _, _, at in numbered]
-    centres = place_marks(places, (0.0, 0.0, page.width, page.height))
+    centres = place_marks(places, (0.0, 0.0, page.width, page.height), seen)
     return [
         Mark(number, severity, at, centre, REACH)
         for (number, severity, at), centre in zip(numbered, centres, strict=True)

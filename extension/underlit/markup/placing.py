@@ -45,14 +45,15 @@ def is_place(at: Point | None) -> bool:
     return at is not None and all(isfinite(v) and abs(v) <= FARTHEST for v in at)
 
 
-def place_marks(places: Sequence[Point], page: Box) -> list[Point]:
-    """Centres of the marks of these places (mm), in the same order.
+def place_marks(places: Sequence[Point], page: Box, seen: Sequence[Point] = ()) -> list[Point]:
+    """Centres of the marks of these places (mm), in the same order; `seen` are more points that
+    no mark may hide.
 
     Sought in turn: inside the page (for places inside it) with the leader line free; anywhere
     with it free; anywhere.
     """
     ground = _Ground(page)
-    for place in places:
+    for place in (*places, *seen):
         ground.dots.add(place)
     return [ground.settle(place) for place in places]
 

@@ -149,6 +149,7 @@ def _told(task: Task, key: Key, found: _Found) -> NoRoom:
         round(needed, 3),
         round(neck.available, 3),
         found.cures,
+        neck.ends,
     )
 
 

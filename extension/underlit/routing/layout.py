@@ -93,7 +93,8 @@ class NoRoom:
     """A pad that cannot be reached: the neck is at `at`, `needed` and `available` in mm.
 
     `between` names the two things that leave too little room: by their name or, of lights, parts
-    and pinned strips, by their id; None where no neck could be found.
+    and pinned strips, by their id; None where no neck could be found. `ends` are those of the
+    line across the neck, None where there is none to draw.
     """
 
     light: str
@@ -103,6 +104,7 @@ class NoRoom:
     needed: float
     available: float
     cures: tuple[Cure, ...] = ()
+    ends: tuple[tuple[float, float], tuple[float, float]] | None = None
 
 
 @record

@@ -58,7 +58,8 @@ class Thing:
 @record
 class Neck:
     """A neck: two things, the middle between them, mm needed and there; `way` from second to
-    first (a unit vector)."""
+    first (a unit vector); `ends` of the line across it that is measured, None where it has no
+    length."""
 
     first: Thing
     second: Thing
@@ -66,6 +67,7 @@ class Neck:
     needed: float
     available: float
     way: At
+    ends: tuple[At, At] | None = None
 
     @property
     def ratio(self) -> float:
@@ -232,7 +234,7 @@ class _Sounder:
         (ax, ay), (bx, by) = line.coords[0], line.coords[-1]
         way = ((ax - bx) / line.length, (ay - by) / line.length)
         middle = ((ax + bx) / 2.0, (ay + by) / 2.0)
-        return Neck(first, second, middle, needed, line.length, way)
+        return Neck(first, second, middle, needed, line.length, way, ((ax, ay), (bx, by)))
 
     def _between(self, first: Thing, second: Thing, at: At, chord: LineString) -> LineString:
         """The shortest line between two things across the way; else the chord."""
@@ -268,5 +270,6 @@ def _beside_foot(board: Board, task: Task, key: Key, things: list[Thing]) -> lis
             size = math.dist(p, (x, y)) or 1.0
             sign = -1.0 if far == 0.0 else 1.0
             way = (sign * (x - p[0]) / size, sign * (y - p[1]) / size)
-            found.append(Neck(foot, thing, (x, y), needed, far, way))
+            ends = ((x, y), (p[0], p[1])) if far > 0.0 else None
+            found.append(Neck(foot, thing, (x, y), needed, far, way, ends))
     return sorted(found, key=lambda n: n.ratio)

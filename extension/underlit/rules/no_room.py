@@ -37,6 +37,15 @@ def finding(
     words = {"foot": say(FOOT[f"{pad}-pad"]), "of_part": case.of(part)}
     if between is None:
         message = say("No way for the tape to the {foot} {of_part}.", **words)
+    elif between[0] == between[1]:
+        message = say(
+            "No way for the tape to the {foot} {of_part}: beside {one} a passage needs {needed} "
+            "and has {room}.",
+            one=between[0],
+            needed=mm(needed),
+            room=against(available, needed),
+            **words,
+        )
     else:
         message = say(
             "No way for the tape to the {foot} {of_part}: between {one} and {other} it needs "
@@ -57,6 +66,8 @@ def _either(one: str, other: str) -> str:
 
 def wider(between: tuple[str, str], by: float) -> str:
     """The cure of a passage that can be made wider (mm)."""
+    if between[0] == between[1]:
+        return say("Make the passage beside {one} {by} wider.", one=between[0], by=mm(_up(by)))
     return say(
         "Make the passage between {one} and {other} {by} wider.",
         one=between[0],

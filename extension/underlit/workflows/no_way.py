@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..language import begun, mm, say
+from ..markup.narrow import Foot, Narrow
 from ..model.case import Case
 from ..model.finding import Finding
 from ..records import record
@@ -17,10 +18,11 @@ from .report import rounded
 
 @record
 class Told:
-    """Findings, and what the report says of every foot that was cut off."""
+    """Findings, what the report says of every foot that was cut off, what is drawn of that."""
 
     findings: tuple[Finding, ...]
-    necks: tuple[dict[str, object], ...]
+    necks: tuple[dict[str, object], ...] = ()
+    narrow: tuple[Narrow, ...] = ()
 
 
 def refused(case: Case, refusal: Refusal) -> Told:
@@ -28,10 +30,12 @@ def refused(case: Case, refusal: Refusal) -> Told:
     wrong = [_reason(case, one) for one in refusal.reasons]
     if not wrong and bare_rims(case):
         wrong = [_rim(case)]
-    if not wrong:
-        wrong = [_foot(case, pad) for pad in refusal.pads]
     necks = tuple(_neck(case, pad) for pad in refusal.pads)
-    return Told(in_order(wrong), necks)
+    if wrong:
+        return Told(in_order(wrong), necks)
+    told = [_foot(case, pad) for pad in refusal.pads]
+    findings = in_order(told)
+    return Told(findings, necks, narrow_places(case, refusal.pads, told, findings))
 
 
 def spoilt(findings: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -54,6 +58,37 @@ def _foot(case: Case, pad: NoRoom) -> Finding:
     cures = _cures(case, pad)
     return no_room.finding(
         case, pad.light, pad.pad, pad.at, between, pad.needed, pad.available, cures
+    )
+
+
+def narrow_places(
+    case: Case, pads: Sequence[NoRoom], told: Sequence[Finding], findings: Sequence[Finding]
+) -> tuple[Narrow, ...]:
+    """Each narrow place once, with all feet behind it; `told` are the findings of the pads, in
+    their order, `findings` the same in the order of their numbers."""
+    found: dict[object, tuple[NoRoom, list[Foot]]] = {}
+    for pad, finding in zip(pads, told, strict=True):
+        number = 1 + next(k for k, other in enumerate(findings) if other is finding)
+        ends = (pad.at,) if pad.ends is None else pad.ends
+        where = tuple((round(x, 1), round(y, 1)) for x, y in ends)
+        found.setdefault(where, (pad, []))[1].append(_cut_off(case, pad, number))
+    return tuple(
+        Narrow(pad.ends, _figures(pad), tuple(sorted(feet, key=lambda foot: foot.number)))
+        for pad, feet in found.values()
+    )
+
+
+def _cut_off(case: Case, pad: NoRoom, number: int) -> Foot:
+    light = next(part for part in case.card.lights if part.id == pad.light)
+    middle = light.features[f"{pad.pad}-pad"].centroid
+    return Foot((middle.x, middle.y), light.at, number)
+
+
+def _figures(pad: NoRoom) -> tuple[str, str]:
+    """The two lines beside a narrow place."""
+    return (
+        say("needs {needed}", needed=mm(pad.needed)),
+        say("has {room} mm", room=against(pad.available, pad.needed)),
     )
 
 
@@ -102,6 +137,7 @@ def _neck(case: Case, pad: NoRoom) -> dict[str, object]:
         "needed": rounded(pad.needed),
         "available": rounded(pad.available),
         "cures": _cures(case, pad),
+        "across": [[rounded(x), rounded(y)] for x, y in pad.ends or ()],
     }
 
 

@@ -23,7 +23,7 @@ from .board import Wish, board_of, made_by, paper_over_rim
 from .flaps import landing_obstacles
 from .laid import figures_of, signed_strips, words_of
 from .laying import LaidPatch, LaidStrip, Point, laying_order, with_tape
-from .no_way import refused, spoilt
+from .no_way import Told, refused, spoilt
 from .part_areas import angle_of
 from .report import build_report
 from .telling import finding_lines
@@ -95,7 +95,7 @@ def lay_tape(drawing: Drawing, profile: Profile, wish: Wish, anew: bool, clock: 
     had = check_all(before)
     lacking = lacking or [f for f in had if f.rule in BEFORE and f.severity == "stop"]
     if lacking:
-        return _told_why(drawing, case, in_order(lacking), (), FIRST)
+        return _told_why(drawing, case, Told(in_order(lacking)), FIRST)
     locked = frozenset(p.id for p in drawing.parts if p.attributes.get("turn") == "locked")
     task = board_of(before, wish, locked)
     tried = _tried(drawing, before, had, task, removed, clock)
@@ -105,9 +105,9 @@ def lay_tape(drawing: Drawing, profile: Profile, wish: Wish, anew: bool, clock: 
         tried = again if isinstance(again, _Checked) and not again.new else tried
     if isinstance(tried, Refusal):
         told = refused(case, tried)
-        return _told_why(drawing, case, told.findings, told.necks)
+        return _told_why(drawing, case, told)
     if tried.new:
-        return _told_why(drawing, case, spoilt(tried.new), ())
+        return _told_why(drawing, case, Told(spoilt(tried.new)))
     return _laid(drawing, tried, removed, paper_over_rim(before))
 
 
@@ -218,21 +218,18 @@ def _laid(
     )
 
 
-def _told_why(
-    drawing: Drawing,
-    case: Case,
-    findings: tuple[Finding, ...],
-    necks: Sequence[Mapping[str, object]],
-    heading: str = HEADING,
-) -> Routed:
+def _told_why(drawing: Drawing, case: Case, told: Told, heading: str = HEADING) -> Routed:
     """Nothing is laid: findings, marks and words of why."""
+    findings = told.findings
     report = build_report("route", drawing.name, case, findings, (), None)
-    report["routing"] = {"laid": False, "no_room": list(necks)}
+    report["routing"] = {"laid": False, "no_room": list(told.necks)}
     first = findings[0]
     nothing = say("I changed nothing.")
     words = f"{nothing} {first.message} {first.remedy}"
     extent = extent_of(drawing)
-    sheet = findings_sheet(drawing.page, extent, findings, (), "", "not-ready", say(heading))
+    sheet = findings_sheet(
+        drawing.page, extent, findings, (), "", "not-ready", say(heading), told.narrow
+    )
     return Routed(
         report=report,
         laid=False,
