@@ -10,12 +10,12 @@ with launch.environment():
     from underlit_host.lighting import (
         draw_dark,
         draw_lights,
-        move_numbers,
         referred,
         replaceable,
         turn_locked,
         windows_of,
     )
+    from underlit_host.numbering import move_numbers
 
 
 class PlaceLights(Action):

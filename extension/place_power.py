@@ -10,6 +10,7 @@ with launch.environment():
     from underlit.workflows.power_kinds import Order
     from underlit_host.action import Action, parse, yes_or_no
     from underlit_host.layers import Ids
+    from underlit_host.numbering import move_numbers
     from underlit_host.placing_power import draw_power, is_pinned, made_battery, remove_power
     from underlit_host.spots import choose
 
@@ -49,6 +50,7 @@ class PlacePower(Action):
             self.document = parse(self.data)
             return
         draw_power(root, outcome.drawn, outcome.marks, self.names, outcome.paper_first)
+        move_numbers(root, outcome.numbers)
 
 
 if __name__ == "__main__":

@@ -7,7 +7,6 @@ from collections.abc import Collection, Sequence
 from lxml import etree
 
 from underlit.markup.part_shapes import light
-from underlit.markup.primitives import Text
 from underlit.model.drawing import Drawing
 from underlit.workflows.place_lights import Lighting, NewLight
 
@@ -16,15 +15,12 @@ from .layers import Ids, find_layers, remove_made, usable_layers
 from .laying import made_by
 from .made import take_out
 from .names import SVG, UNDERLIT, XLINK_HREF
+from .numbering import OPENING
 from .parts_markup import append_part
-from .write_drawing import append_item, draw_findings
+from .write_drawing import draw_findings
 
 ACTION = "place_lights"
 
-#: What draws the windows on the Openings layer.
-OPENINGS = "prepare_card"
-
-_OPENING = UNDERLIT + "opening"
 _TURN = UNDERLIT + "turn"
 
 
@@ -47,9 +43,9 @@ def windows_of(root: etree._Element, ids: Sequence[str]) -> tuple[str, ...]:
 
 def _windows(element: etree._Element) -> list[str]:
     for node in (element, *element.iterancestors()):
-        if _OPENING in node.attrib:
-            return [node.attrib[_OPENING]]
-    return [el.attrib[_OPENING] for el in element.iter(SVG + "*") if _OPENING in el.attrib]
+        if OPENING in node.attrib:
+            return [node.attrib[OPENING]]
+    return [el.attrib[OPENING] for el in element.iter(SVG + "*") if OPENING in el.attrib]
 
 
 def replaceable(root: etree._Element) -> frozenset[str]:
@@ -94,22 +90,6 @@ def draw_dark(root: etree._Element, drawing: Drawing, outcome: Lighting) -> None
     elif outcome.drawn or outcome.removed:
         for layer in find_layers(root, "findings"):
             remove_made(layer)
-
-
-def move_numbers(root: etree._Element, numbers: Sequence[tuple[str, Text]]) -> None:
-    """Write the numbers of windows (by name) on the Openings layer where no light hides them.
-
-    Only those that the tool has written there.
-    """
-    labels = dict(numbers)
-    for group in made_by(root, "openings", OPENINGS):
-        old = next(group.iterchildren(SVG + "text"), None)
-        label = labels.get(group.attrib.get(_OPENING, ""))
-        if old is None or label is None:
-            continue
-        new = append_item(group, label)
-        new.tail = old.tail
-        etree._Element.replace(group, old, new)
 
 
 def draw_lights(root: etree._Element, lights: Sequence[NewLight], removed: Collection[str]) -> None:

@@ -10,6 +10,7 @@ from underlit.workflows.route import Routed
 
 from .laying import draw_signs, draw_strips, made_by, turn_parts
 from .made import take_out
+from .numbering import move_numbers
 from .write_drawing import draw_findings
 
 ACTION = "route_tape"
@@ -26,4 +27,5 @@ def draw_routed(root: etree._Element, drawing: Drawing, outcome: Routed) -> None
     draw_strips(root, laying_order(outcome.strips, outcome.patches), ACTION, outcome.below)
     turn_parts(root, outcome.turns)
     draw_signs(root, outcome.signs, ACTION)
+    move_numbers(root, outcome.numbers)
     take_out(made_by(root, "findings", "validate"))

@@ -9,7 +9,6 @@ from ..glow.sources import depth_of
 from ..interpretation.card import read_card
 from ..language import later, say
 from ..markup.findings import findings_sheet
-from ..markup.openings import numbers
 from ..markup.primitives import Sheet, Text
 from ..model.card import Card, Opening
 from ..model.drawing import Drawing
@@ -50,6 +49,7 @@ from .part_areas import angle_of
 from .preparing import summary_words
 from .report import build_report, rounded
 from .validate import extent_of, make_case
+from .windows import window_numbers
 
 HEADING = later("Windows that stay dark")
 ADVICE = later(
@@ -153,16 +153,11 @@ def place(drawing: Drawing, profile: Profile, order: Order) -> Lighting:
             _new(light, name, wish) for light, name in zip(placement.lights, names, strict=True)
         ),
         removed=removed,
-        numbers=_numbers(after),
+        numbers=window_numbers(after),
         select=tuple(names),
         summary=summary_words("\n".join(done), told),
         message=words,
     )
-
-
-def _numbers(card: Card) -> tuple[tuple[str, Text], ...]:
-    labels = numbers(card.openings, [light.body for light in card.lights])
-    return tuple((o.name, label) for o, label in zip(card.openings, labels, strict=True))
 
 
 def _sheet(drawing: Drawing, findings: Sequence[Finding]) -> Sheet | None:

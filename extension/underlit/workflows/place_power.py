@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from ..connectivity import read_circuit
 from ..language import joined, later, mm, say
-from ..markup.primitives import Group
+from ..markup.primitives import Group, Text
 from ..model.case import Case
 from ..model.drawing import Drawing
 from ..model.finding import Finding
@@ -32,6 +32,7 @@ from .power_marks import marks_of
 from .preparing import summary_words
 from .report import build_report, rounded
 from .validate import case_of
+from .windows import window_numbers
 
 #: What children and coin batteries call for, whenever one is placed.
 CHILDREN = later("Keep coin batteries away from children.")
@@ -42,7 +43,7 @@ class Placing:
     """What placing a battery gives.
 
     `drawn` and `marks` are to be drawn (page mm); `paper_first`: the rim's paper goes below all
-    tape. `untouched`: the drawing stays as it was.
+    tape. `untouched`: the drawing stays as it was. `numbers` of windows (by name) keep clear of it.
     """
 
     report: dict[str, object]
@@ -53,6 +54,7 @@ class Placing:
     select: tuple[str, ...]
     summary: str
     message: str
+    numbers: tuple[tuple[str, Text], ...] = ()
 
 
 def place_power(
@@ -103,6 +105,7 @@ def _placed(
         select=(names["cell"],),
         summary=summary_words(words, findings, faults),
         message=words,
+        numbers=window_numbers(card),
     )
 
 

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from ..interpretation.card import read_card
 from ..interpretation.contours import SPECK
 from ..interpretation.outlines import Outlines
-from ..markup.openings import opening_groups, piece_groups
+from ..markup.openings import piece_groups
 from ..markup.primitives import Group
 from ..model.card import Card
 from ..model.drawing import LABELS, TOOL_ROLES, Drawing
@@ -30,6 +30,7 @@ from .pieces import Piece, marked, numbered, pieces_of
 from .preparing import MOST_TOLD, closing_words, summary_words
 from .report import build_report, rounded
 from .validate import make_case
+from .windows import window_groups
 
 #: Rules that have something to say of outlines and sheets alone.
 CODES = (
@@ -109,7 +110,7 @@ def prepare(
     report["preparation"] = _figures(pieces, outlines, base, margin, layers, told)
     return Preparation(
         report=report,
-        groups=opening_groups(card.openings, [light.body for light in card.lights])
+        groups=window_groups(card)
         + (piece_groups([(p.number, p.outline, p.windows) for p in pieces]) if several else ()),
         layers=layers,
         base=base,

@@ -9,7 +9,7 @@ import shapely
 
 from ..language import later, say
 from ..markup.findings import findings_sheet
-from ..markup.primitives import Group, Sheet
+from ..markup.primitives import Group, Sheet, Text
 from ..markup.signs import sign_groups
 from ..model.case import Case
 from ..model.drawing import Drawing, Shape
@@ -28,6 +28,7 @@ from .part_areas import angle_of
 from .report import build_report
 from .telling import finding_lines
 from .validate import case_of, extent_of
+from .windows import window_numbers
 
 ACTION = "route_tape"
 
@@ -68,8 +69,8 @@ class Routed:
 
     `strips`, with the `patches` between them, are drawn on the Tape layer after `removed` have
     been taken out, under the patch `below` if there is one; `turns` turn lights; `signs` go on
-    the Marks layer. Where there is no room (`laid` false) none of these is drawn, and `sheet`
-    explains.
+    the Marks layer, and `numbers` of windows (by name) where no tape hides them. Where there is
+    no room (`laid` false) none of these is drawn, and `sheet` explains.
     """
 
     report: dict[str, object]
@@ -80,6 +81,7 @@ class Routed:
     removed: frozenset[str]
     below: str | None
     signs: tuple[Group, ...]
+    numbers: tuple[tuple[str, Text], ...]
     sheet: Sheet | None
     select: tuple[str, ...]
     summary: str
@@ -211,6 +213,7 @@ def _laid(
         removed=removed,
         below=below,
         signs=sign_groups(signed_strips(case), shapely.union_all([p.body for p in case.bodies])),
+        numbers=window_numbers(case.card),
         sheet=None,
         select=(),
         summary=words,
@@ -239,6 +242,7 @@ def _told_why(drawing: Drawing, case: Case, told: Told, heading: str = HEADING) 
         removed=frozenset(),
         below=None,
         signs=(),
+        numbers=(),
         sheet=sheet,
         select=first.objects,
         summary="\n".join((words, *finding_lines(findings))),

@@ -8,7 +8,7 @@ import pytest
 import shapely
 
 from placement.cards import openings
-from underlit.markup.openings import numbers
+from underlit.markup.numbering import numbers
 
 
 def box_of(label) -> shapely.Geometry:
@@ -42,4 +42,31 @@ def test_beside_it_keeps_off_neighbours() -> None:
         assert not box.intersects(opening.outline)
     for box, lamp in itertools.product(found, lamps):
         assert not box.intersects(lamp)
+    assert not any(a.intersects(b) for a, b in itertools.combinations(found, 2))
+
+
+@pytest.mark.parametrize(
+    "window",
+    [shapely.box(0.0, 0.0, 20.0, 20.0), shapely.box(0.0, 0.0, 4.0, 9.0), shapely.box(0, 0, 2, 2)],
+)
+def test_no_tape_hides_it(window: shapely.Geometry) -> None:
+    """Wherever it stood before: in the window, or beside one that is too small for it."""
+    row = openings(window)
+    (before,) = numbers(row)
+    middle = box_of(before).centroid
+    tape = [shapely.LineString([(middle.x - 40, middle.y), (middle.x + 40, middle.y)]).buffer(2.5)]
+    (after,) = numbers(row, (), tape)
+    assert not box_of(after).intersects(tape[0])
+    assert box_of(after).distance(window) < 5.0
+    aside = shapely.box(*shapely.buffer(window, 60.0).bounds).boundary
+    assert numbers(row, (), [aside])[0].at == before.at
+
+
+def test_numbers_that_tape_moves_keep_off_each_other() -> None:
+    """Small windows in a row, with tape over all places right of them."""
+    row = openings(*(shapely.box(7.0 * i, 0.0, 7.0 * i + 2.0, 2.0) for i in range(6)))
+    tape = [shapely.box(-10.0, -1.0, 50.0, 3.0)]
+    found = [box_of(label) for label in numbers(row, (), tape)]
+    for box in found:
+        assert not box.intersects(tape[0])
     assert not any(a.intersects(b) for a, b in itertools.combinations(found, 2))

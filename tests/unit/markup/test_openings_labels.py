@@ -10,13 +10,8 @@ from shapely.geometry import Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from underlit.markup.labels import fitting, words_box
-from underlit.markup.openings import (
-    LIGHT_REACH,
-    PIECE_SIZES,
-    SMALLEST,
-    opening_groups,
-    piece_groups,
-)
+from underlit.markup.numbering import LIGHT_REACH, SMALLEST
+from underlit.markup.openings import PIECE_SIZES, opening_groups, piece_groups
 from underlit.markup.primitives import Group, Text
 from underlit.model.card import Opening
 
