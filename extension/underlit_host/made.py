@@ -34,9 +34,8 @@ _MARK = {
     "fill fill-opacity fill-rule stroke",
     "fill fill-opacity fill-rule stroke stroke-width stroke-linejoin",
 }
-_TEXT = {
-    "font-family font-weight font-style font-size line-height text-anchor fill stroke",
-}
+_LETTERS = "font-family font-weight font-style font-size line-height text-anchor fill stroke"
+_TEXT = {_LETTERS, f"{_LETTERS} stroke-width stroke-linejoin paint-order"}
 _STYLES = {
     "rect": _PART - {"fill stroke"},
     "circle": _PART | _MARK,

@@ -21,6 +21,9 @@ from .transforms import Matrix
 
 REMEMBERED = UNDERLIT + "remembered"
 
+#: How thick the rim round letters is, as a share of the size of the type.
+RIM = 0.14
+
 _BREAK = "\n    "
 
 #: Numbers of a map below this are rounding.
@@ -130,11 +133,21 @@ def _append_text(parent: etree._Element, line: Text) -> etree._Element:
         "y": number(line.at[1]),
         "style": f"font-family:sans-serif;font-weight:{weight};font-style:normal;"
         f"font-size:{number(line.size)}px;line-height:1;text-anchor:{line.anchor};"
-        f"fill:{line.fill};stroke:none",
+        f"fill:{line.fill};{_rim(line)}",
     }
     element = etree.SubElement(parent, SVG + "text", attributes)
     element.text = clean(line.text)
     return element
+
+
+def _rim(line: Text) -> str:
+    """The stroke of a line of text: none, or its halo, which lies under the letters."""
+    if line.halo is None:
+        return "stroke:none"
+    return (
+        f"stroke:{line.halo};stroke-width:{number(2.0 * RIM * line.size)};stroke-linejoin:round;"
+        "paint-order:stroke"
+    )
 
 
 def _paint(item: Path | Circle) -> str:

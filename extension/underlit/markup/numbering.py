@@ -13,7 +13,8 @@ from ..model.card import Opening
 from .labels import LETTER, fitting, words_box
 from .primitives import Box, Point, Text
 
-INK = "#16303a"
+#: Dark letters with a light rim: they show on black, on white, on any colour and on the tint.
+INK, HALO = "#16303a", "#ffffff"
 
 #: Numbers are at most LARGEST, and SHARE of the widest place; smaller than SMALLEST they would
 #: not be legible and stand BESIDE the shape (mm), ROUND from what hides them. Longer ones are
@@ -95,7 +96,7 @@ def _label(area: BaseGeometry, text: str) -> Text:
     if size >= SMALLEST:
         return number_at((float(x), float(y)), text, size)
     at = (area.bounds[2] + BESIDE, float(y) + HALF_DIGIT * SMALLEST)
-    return Text(at, text, SMALLEST, True, "start", INK)
+    return Text(at, text, SMALLEST, True, "start", INK, HALO)
 
 
 def _past(
@@ -141,4 +142,4 @@ def _sides(bounds: Sequence[float], middle: Point, text: str) -> Iterator[Point]
 
 def number_at(at: Point, text: str, size: float) -> Text:
     """A number, or other words, with its middle at a place."""
-    return Text((at[0], at[1] + HALF_DIGIT * size), text, size, True, "middle", INK)
+    return Text((at[0], at[1] + HALF_DIGIT * size), text, size, True, "middle", INK, HALO)

@@ -47,7 +47,10 @@ class Region:
 
 @record
 class Text:
-    """One line of text. `at` is on its baseline: its start, or its middle (`anchor`)."""
+    """One line of text. `at` is on its baseline: its start, or its middle (`anchor`).
+
+    `halo` is a rim of that colour round the letters, None for none.
+    """
 
     at: Point
     text: str
@@ -55,6 +58,7 @@ class Text:
     bold: bool
     anchor: str
     fill: str
+    halo: str | None = None
 
 
 Item = Path | Circle | Region | Text

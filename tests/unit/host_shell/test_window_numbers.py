@@ -119,3 +119,22 @@ def test_the_makers_own_words_stay(drawings: list[etree._Element]) -> None:
     for root in drawings:
         (mine,) = [t for t in root.iter(SVG + "text") if t.get("id") == "mine"]
         assert (mine.text, mine.get("x"), mine.get("y")) == ("1", "5", "50")
+
+
+def test_numbers_have_a_light_rim_under_dark_letters(drawings: list[etree._Element]) -> None:
+    """Read on black as on white: contrast by WCAG 2.1 (7:1 is its strictest level)."""
+
+    def luminance(colour: str) -> float:
+        parts = [int(colour[k : k + 2], 16) / 255.0 for k in (1, 3, 5)]
+        linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+        return sum(w * c for w, c in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
+
+    for root in drawings:
+        made = [t for t in root.iter(SVG + "text") if UNDERLIT + "opening" in t.getparent().attrib]
+        assert len(made) == 4
+        for text in made:
+            style = dict(p.split(":", 1) for p in text.get("style").split(";"))
+            assert (luminance(style["stroke"]) + 0.05) / (luminance(style["fill"]) + 0.05) > 7.0
+            assert style["paint-order"] == "stroke"
+            size = float(style["font-size"].removesuffix("px"))
+            assert 0.1 * size < float(style["stroke-width"]) / 2.0 < 0.2 * size
