@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from underlit.model.naming import ALONE, AT, INNER, OF, Forms, named
+from underlit.model.naming import ALONE, AT, INNER, OF, Forms, by_program, named
 
 ENGLISH = [
     ("light", ALONE, "Light 2", "Light 2"),
@@ -40,3 +40,20 @@ def test_german_bends_them(kind: str, forms: Forms, alone: str, numbered: str) -
 
 def test_every_kind_has_every_form() -> None:
     assert len({frozenset(forms) for forms in (ALONE, INNER, OF, AT)}) == 1
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["circle42", "path1234", "rect5-3", "path123-4-5", "g12", "use3", "Layer_1", "XMLID_12_",
+     "Vector", "Rectangle 7", "path", "1234", "polygon1-9", "path-effect12", "Ellipse_2"],
+)  # fmt: skip
+def test_ids_of_drawing_programs_mean_nothing(name: str) -> None:
+    assert by_program(name)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["moon", "Moon 2", "window-3", "heart1", "pathway", "star of hope", "circle", "line up 3"],
+)
+def test_names_of_makers_are_kept(name: str) -> None:
+    assert not by_program(name)

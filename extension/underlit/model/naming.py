@@ -5,9 +5,20 @@ Other languages bend these words ("the battery", "of the battery"), so each form
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from ..language import later, say
+
+#: Ids as drawing programs give them: what kind of object it is, and numbers; or nothing but
+#: numbers. What the usual ones write, no source.
+_PROGRAMS = (
+    "path|rect|rectangle|circle|ellipse|oval|polygon|polyline|line|star|spiral|g|group|compound|"
+    "layer|shape|object|vector|curve|use|clone|image|text|tspan|svg|xmlid|svgid|path-effect"
+)
+_BY_PROGRAM = re.compile(
+    rf"(?:path|vector|(?:{_PROGRAMS})?[ _-]*\d+(?:[ _.-]*\d+)*)_?", re.IGNORECASE
+)
 
 #: Kind of part -> how it is called where it is the only one, and with its number.
 Forms = Mapping[str, tuple[str, str]]
@@ -43,6 +54,11 @@ AT: Forms = {
     "resistor": (later("at the resistor"), later("at resistor {number}")),
     "pull-tab": (later("at the pull tab"), later("at pull tab {number}")),
 }
+
+
+def by_program(name: str) -> bool:
+    """Whether a name is the id that a drawing program gave, which means nothing to a maker."""
+    return _BY_PROGRAM.fullmatch(name.strip()) is not None
 
 
 def named(kind: str, number: int, alone: bool, forms: Forms) -> str:

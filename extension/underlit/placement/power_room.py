@@ -7,6 +7,7 @@ dilation, so the place nearest to the chosen one can be asked for.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 import numpy as np
@@ -15,6 +16,7 @@ from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
 from ..language import say
+from ..model.naming import INNER, by_program, named
 from ..records import record
 from ..units import TOLERANCE
 from .power_data import Ground, Point, Wish
@@ -128,11 +130,20 @@ def _lights(ground: Ground) -> Named:
 
 
 def _others(ground: Ground) -> Named:
-    return [(part.id, part.body) for part in ground.others]
+    seen: Counter[str] = Counter()
+    found = []
+    for part in ground.others:
+        seen[part.kind] += 1
+        found.append((named(part.kind, seen[part.kind], False, INNER), part.body))
+    return found
 
 
 def _foams(ground: Ground) -> Named:
-    return [(say("the foam {name}", name=s.object), s.geometry) for s in ground.foam]
+    return [(_foam(sheet.object), sheet.geometry) for sheet in ground.foam]
+
+
+def _foam(name: str) -> str:
+    return say("a piece of foam") if by_program(name) else say("the foam {name}", name=name)
 
 
 def _folds(ground: Ground) -> Named:

@@ -12,6 +12,7 @@ from ..language import decimal, figure, later, mm, say, say_count
 from ..model.case import Case
 from ..model.drawing import LABELS, Drawing, Page
 from ..model.finding import Finding
+from ..model.naming import by_program
 from .pieces import SMALLEST_CARD, Piece, inner_edges
 
 #: Cards that are usually made, width by height in mm. ISO 216 A sizes; inch sizes are common
@@ -141,7 +142,7 @@ def base_hint(outlines: Outlines, base_drawn: bool) -> tuple[str, ...]:
         say(
             "{name} runs just inside the panel's edge, so I take it as a window as large as the "
             "panel. If it is your back sheet, select it and run this again.",
-            name=edge.object,
+            name=_told(edge.object),
         )
         for edge in found[:1]
     )
@@ -202,10 +203,15 @@ def edge_hints(outlines: Outlines, page: Page) -> tuple[str, ...]:
                 say(
                     "{name} is nearly as large as the page and holds one large window. If it is "
                     "only a frame, select the edge of your panel and run this again.",
-                    name=frame.object,
+                    name=_told(frame.object),
                 )
             )
     return tuple(told)
+
+
+def _told(name: str) -> str:
+    """What an outline is called at the beginning of a sentence."""
+    return say("An outline") if by_program(name) else name
 
 
 def open_hints(outlines: Outlines) -> tuple[str, ...]:
@@ -214,7 +220,7 @@ def open_hints(outlines: Outlines) -> tuple[str, ...]:
         say(
             "{name} goes round so much that it may be the panel, but it does not close: close it "
             "with the node tool, then run this again.",
-            name=name,
+            name=_told(name),
         )
         for name in outlines.unclosed[:1]
     ]

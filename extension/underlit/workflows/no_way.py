@@ -8,6 +8,7 @@ from ..language import begun, mm, say
 from ..markup.narrow import Foot, Narrow
 from ..model.case import Case
 from ..model.finding import Finding
+from ..model.naming import by_program
 from ..records import record
 from ..routing import Cure, NoRoom, Reason, Refusal
 from ..rules import in_order, no_room
@@ -102,7 +103,7 @@ def _called(case: Case, name: str) -> str:
     if part is not None:
         return case.inner(part)
     if any(strip.name == name for strip in case.card.strips):
-        return say("your strip {name}", name=name)
+        return say("your own strip") if by_program(name) else say("your strip {name}", name=name)
     return name
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from ..connectivity import read_circuit
-from ..language import joined, later, mm, say
+from ..language import joined, later, mm, say, say_count
 from ..markup.primitives import Group, Text
 from ..model.case import Case
 from ..model.drawing import Drawing
@@ -138,8 +138,7 @@ def _words(
     if tab is not None:
         lines.append(say("A pull tab stands out {length} to be gripped.", length=mm(tab.out)))
         if tab.foam:
-            foam = ", ".join(tab.foam)
-            lines.append(say("Cut the foam open where the tab passes ({foam}).", foam=foam))
+            lines.append(say("Cut the foam open where the tab passes."))
     elif kind.wish.tab:
         lines.append(say("There was no room for a pull tab."))
     lines += [f"{fault.message} {fault.remedy}" for fault in faults]
@@ -217,14 +216,18 @@ def _no_panel() -> Finding:
 
 def _there(drawing: Drawing, case: Case, order: Order) -> Placing:
     """A card that has a battery already."""
-    names = ", ".join(cell.id for cell in case.card.cells)
+    batteries = len(case.card.cells)
     if not order.replace:
         why = say("To place it anew, choose Replace.")
     elif order.pinned:
         why = say("It is pinned, so it stays. Unpin or delete it if you want another one placed.")
     else:
         why = say("You drew it yourself, so it stays. Delete it if you want another one placed.")
-    done = say("There is a battery already ({names}), so I changed nothing.", names=names)
+    done = say_count(
+        "There is a battery already, so I changed nothing.",
+        "There are {number} batteries already, so I changed nothing.",
+        batteries,
+    )
     words = f"{done} {why}"
     report = build_report("place_power", drawing.name, case, (), (), None)
     report["placement"] = {"fits": None, "cells": [cell.id for cell in case.card.cells]}

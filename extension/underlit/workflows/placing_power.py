@@ -28,6 +28,7 @@ from ..markup.part_shapes.others import PATCH
 from ..model.card import Card, Fold, Patch, Sheet
 from ..model.case import Case
 from ..model.drawing import Shape
+from ..model.naming import by_program
 from ..placement.power_data import Ground, Point, PowerPlace, Ring, Wish
 from ..profiles import Profile
 from ..records import record
@@ -36,6 +37,9 @@ from .power_kinds import Kind, cell_drawing
 
 #: Label of a chosen battery that is to be placed anew.
 OLD = "underlit:old-place"
+
+#: A shape that fills so much of the smallest circle round it is called round.
+ROUND = 0.9
 
 #: Ids of what is drawn, as they are wanted.
 NAMES = {
@@ -98,10 +102,11 @@ def spot_of(chosen: Chosen, card: Card) -> tuple[Point, str]:
         raise UnknownChoice(
             say(
                 "{name} is no closed shape, so it has no middle. Choose a closed shape.",
-                name=chosen.name,
+                name=say("What you chose") if by_program(chosen.name) else chosen.name,
             )
         )
-    return inner_place(shapely.union_all(areas)), _under(chosen)
+    whole = shapely.union_all(areas)
+    return inner_place(whole), _under(chosen, whole, card)
 
 
 def place_words(value: float) -> str:
@@ -119,14 +124,29 @@ def _inside(shape: Shape) -> BaseGeometry:
     return filled_area(closed, shape.fill_rule) if closed else MultiPolygon()
 
 
-def _under(chosen: Chosen) -> str:
-    """Where a battery goes that is to lie under a shape: by what its maker calls that."""
+def _under(chosen: Chosen, shape: BaseGeometry, card: Card) -> str:
+    """Where a battery goes that is to lie under a shape: by what its maker calls that.
+
+    A shape that has only the id of a program is told by what it is.
+    """
     if chosen.label == OLD:
         return say("at its old place")
     word = chosen.label.strip() or chosen.name
+    if by_program(word):
+        return _under_nameless(chosen.name, shape, card)
     if word.replace("-", "").replace(" ", "").isalpha():
         return say("under the {shape}", shape=inside(word))
     return say("under {shape}", shape=word)
+
+
+def _under_nameless(name: str, shape: BaseGeometry, card: Card) -> str:
+    piece = next((piece for piece in card.loose if piece.object == name), None)
+    if piece is not None:
+        number = card.openings[piece.opening].number
+        return say("under the loose piece in window {number}", number=number)
+    if shape.area >= ROUND * shapely.minimum_bounding_circle(shape).area:
+        return say("under the round shape that you chose")
+    return say("under the shape that you chose")
 
 
 def ground_of(case: Case) -> Ground:

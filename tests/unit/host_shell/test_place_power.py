@@ -167,6 +167,30 @@ def test_a_battery_under_the_moon(tmp_path: Path) -> None:
     assert own_faults(run) == []
 
 
+@pytest.mark.parametrize(
+    ("shape", "words"),
+    [
+        ('<circle id="circle42" cx="54" cy="95" r="6"/>', "under the round shape that you chose"),
+        ('<rect id="rect5-3" x="46" y="90" width="16" height="9"/>',
+         "under the shape that you chose"),
+        ('<circle id="circle42" inkscape:label="Moon" cx="54" cy="95" r="6"/>', "under the moon"),
+        ('<circle id="circle42" inkscape:label="circle42" cx="54" cy="95" r="6"/>',
+         "under the round shape that you chose"),
+    ],
+)  # fmt: skip
+def test_an_id_of_a_drawing_program_is_no_name(tmp_path: Path, shape: str, words: str) -> None:
+    name = shape.split('"')[1]
+    run = Run(tmp_path, CARD + layer("Sketch", shape), "--id", name)
+    assert run.words.startswith(f"Battery {words}, plus side up.")
+
+
+def test_a_loose_piece_without_a_name_is_told_by_its_window(tmp_path: Path) -> None:
+    piece = '<circle id="circle42" cx="54" cy="37" r="6"/>'
+    run = Run(tmp_path, layer("Die cut", PANEL, DOOR, piece), "--id", "circle42")
+    assert run.words.startswith("The battery does not fit under the loose piece in window 1.")
+    assert "circle42" not in run.words
+
+
 def test_the_reading_back_is_what_was_reported(tmp_path: Path) -> None:
     run = Run(tmp_path, CARD, "--at", "54,95", "--type", "plain-20")
     back = validate_text(run.target.read_text())
@@ -307,8 +331,7 @@ def test_a_second_run_says_so_and_changes_nothing(tmp_path: Path) -> None:
     before = first.read_bytes()
     second = run.again(first, tmp_path / "second.svg", "--id", "path12")
     assert run.words == (
-        "There is a battery already (battery), so I changed nothing. To place it anew, choose "
-        "Replace.\n"
+        "There is a battery already, so I changed nothing. To place it anew, choose Replace.\n"
     )
     assert run.code == 0
     assert etree.canonicalize(second.read_text()) == etree.canonicalize(before.decode())
