@@ -36,10 +36,10 @@ def main() -> int:
         drawing: bytes | None = path.read_bytes()
         with tempfile.TemporaryDirectory() as folder:
             for deed in DEEDS:
-                began = time.monotonic()
+                began = time.process_time()
                 faults, after = act(deed, [], drawing, Path(folder))
-                slow = time.monotonic() - began > 20.0
-                for fault in [*faults, *(["takes more than 20 s"] if slow else [])]:
+                slow = time.process_time() - began > 20.0
+                for fault in [*faults, *(["computes for more than 20 s"] if slow else [])]:
                     print(f"{path}: {deed.script}: {fault}", flush=True)
                     sums["faults"] += 1
                 sums["refused" if after is None else "done"] += 1

@@ -97,7 +97,8 @@ def _boards(search: Search, level: Level, start: Board | None) -> Iterator[Board
     for number, tour in enumerate(level.tours[:tours]):
         if search.out():
             break
-        for new in woven(search, level.board, tour, number <= effort):
+        # to negotiate is dear and seldom pays beside what was woven
+        for new in woven(search, level.board, tour, best is None and number <= effort):
             rough.append((cost_of(new, search.prices), len(rough), new))
             if best is None or rough[-1][0] < cost_of(best, search.prices) - 0.01:
                 best = new
