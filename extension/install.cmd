@@ -1,7 +1,12 @@
 @echo off
 rem Sets Underlit up by a double click (Windows). No typed command.
 setlocal
-cd /d "%~dp0"
+pushd "%~dp0"
+if not exist install.py (
+  echo This file works only beside the others of Underlit. Unpack the whole archive first:
+  echo right-click it, choose Extract All, then double-click install.cmd in the new folder.
+  goto failed
+)
 set "TEST=import sys, venv, ensurepip; sys.exit(sys.version_info < (3, 11))"
 set "FOUND="
 

@@ -9,6 +9,13 @@ wait_for_enter() {
   fi
 }
 
+if [ ! -f install.py ]; then
+  echo "This file works only beside the others of Underlit. Unpack the whole archive first,"
+  echo "then double-click install.command in the new folder."
+  wait_for_enter
+  exit 1
+fi
+
 is_new_enough() {
   "$1" -c 'import sys, venv, ensurepip; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1
 }

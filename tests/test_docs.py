@@ -34,6 +34,12 @@ def test_every_link_of_the_readme_leads_somewhere() -> None:
     assert not missing
 
 
+def test_every_picture_is_shown() -> None:
+    pictures = {path.relative_to(ROOT).as_posix() for path in (ROOT / "docs").rglob("*.png")}
+    assert pictures
+    assert {path for path in pictures if path not in README} == set()
+
+
 def test_no_file_of_the_rules_is_left_out() -> None:
     files = {path.stem for path in (ROOT / "extension/underlit/rules").glob("*.py")}
     known = {rule.__name__.rsplit(".", 1)[-1] for rule in (*rules.RULES, *rules.TOLD)}

@@ -28,8 +28,6 @@ WINDOW = ROOT / "build" / "editor" / "fault.png"
 
 #: picture name -> (drawing, pixels per inch)
 WANTED = {
-    "firefly-jar-ready": ("firefly-jar.svg", 80),
-    "polarities-touch": ("faulty/polarities-touch.svg", 80),
     "gap-too-small": ("faulty/gap-too-small.svg", 80),
 }
 #: cards shown side by side as they are drawn

@@ -101,6 +101,23 @@ def test_double_click_without_python_says_what_to_get(tmp_path: Path) -> None:
     assert done.stderr == ""
 
 
+def test_taken_out_of_the_archive_alone_it_says_to_unpack_all(tmp_path: Path) -> None:
+    alone = tmp_path / "install.command"
+    alone.write_bytes((ROOT / "extension" / "install.command").read_bytes())
+    done = subprocess.run(
+        ["/bin/sh", str(alone)],
+        capture_output=True, text=True, timeout=60, check=False, stdin=subprocess.DEVNULL,
+    )  # fmt: skip
+    assert (done.returncode, done.stderr) == (1, "")
+    assert "Unpack the whole archive first" in done.stdout
+
+
+def test_the_windows_installer_looks_for_its_neighbours_too() -> None:
+    text = (ROOT / "extension" / "install.cmd").read_text(encoding="ascii")
+    looks, runs = text.index("if not exist install.py"), text.index("%FOUND% install.py")
+    assert looks < text.index("Unpack the whole archive first") < runs
+
+
 def test_the_windows_installer_has_windows_line_ends() -> None:
     data = (ROOT / "extension" / "install.cmd").read_bytes()
     assert data.count(b"\n") == data.count(b"\r\n") > 20
