@@ -14,7 +14,7 @@ from shapely.geometry import LineString, box
 from kit.legends import words
 from underlit.markup.primitives import Path
 from underlit.profiles import load_profile
-from underlit.routing import NoRoom, Obstacle, Pinned, Refusal, Task, layouts
+from underlit.routing import NoRoom, Obstacle, Pinned, Refusal, Task, TwoPad, layouts
 from underlit.rules import no_room
 from underlit.workflows.board import Wish
 from underlit.workflows.route import Routed, lay_tape
@@ -88,6 +88,21 @@ def test_feet_closer_than_tape_and_gap_allow() -> None:
 def test_no_battery() -> None:
     text = re.sub(r'<g id="B1".*?</g>', "", written(row(2)))
     assert told(lay(text))["rule"] == "power-missing"
+
+
+def test_a_switch_that_no_tape_can_reach() -> None:
+    """Told of the switch and its feet, not of a light that has the same number."""
+    at = (105.0, 15.0)
+    feet = [translate(box(s - 1.5, -1.5, s + 1.5, 1.5), *at) for s in (-5.5, 5.5)]
+    switch = TwoPad("S1", feet[0], feet[1], translate(box(-4, -2, 4, 2), *at))
+    lace = Obstacle("lace", translate(box(-16, -10, 16, 10), *at).exterior.buffer(1.0), 1.0)
+    outcome = lay(written(dataclasses.replace(row(2), parts=(switch,), obstacles=(lace,))))
+    assert not outcome.laid
+    found = outcome.report["findings"]
+    assert {tuple(f["objects"]) for f in found} == {("S1",)}
+    words = [f["message"] for f in found]
+    assert any("first foot of the switch" in one for one in words), words
+    assert any("second foot of the switch" in one for one in words), words
 
 
 def test_a_neck_in_words() -> None:

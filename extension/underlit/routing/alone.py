@@ -23,7 +23,8 @@ def out_of_reach(board: Board) -> list[Key]:
     """Pads that are cut off from the first pad of their net whatever is laid.
 
     Only what surely is: tape may run in all of the free area and on strips that stay, and a light
-    may turn as it is allowed to.
+    may turn as it is allowed to. Where nothing can be reached from a net's first pad, and that lies
+    in the smaller room, it is that pad.
     """
     found: list[Key] = []
     for net, spec in enumerate(board.nets):
@@ -33,7 +34,10 @@ def out_of_reach(board: Board) -> list[Key]:
         parts = shapely.get_parts(shapely.union_all([way.buffer(CLOSE / 2.0) for way in ways]))
         start = fixed_pad(board.task, root)
         joined = shapely.union_all([part for part in parts if part.intersects(start)])
-        found += [key for key in others if not joined.intersects(_anywhere(board, key))]
+        shut = [key for key in others if not joined.intersects(_anywhere(board, key))]
+        if len(shut) == len(others) and max(part.area for part in parts) > joined.area:
+            shut = [root]  # the net's own beginning is walled in, not all that it leads to
+        found += shut
     return found
 
 

@@ -46,8 +46,9 @@ def _all(
     """Cures one after another, cheap ones first; None for each that does not help."""
     if missing is not None:
         yield _wider(neck, missing)
-    yield _turned(task, key, lay)
-    yield _moved(task, neck, missing, key, lay)
+    if key[0] == "light":
+        yield _turned(task, key, lay)
+        yield _moved(task, neck, missing, key, lay)
     yield _narrower(task, lay)
     yield _over_paper(task, lay)
 

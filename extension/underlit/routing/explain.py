@@ -17,7 +17,7 @@ from .curing import Try, cures_of
 from .layout import Cure, NoRoom
 from .levels import rooms
 from .necks import Neck, necks_on
-from .nets import Key
+from .nets import Key, owner_of
 from .task import Task
 
 #: Shares are found within this, down to the smallest.
@@ -142,7 +142,7 @@ def _told(task: Task, key: Key, found: _Found) -> NoRoom:
     neck = found.neck
     needed = neck.needed if found.missing is None else neck.available + found.missing
     return NoRoom(
-        task.lights[key[1]].id,
+        owner_of(task, key)[0],
         key[2],
         neck.at,
         (neck.first.name, neck.second.name),
@@ -154,6 +154,6 @@ def _told(task: Task, key: Key, found: _Found) -> NoRoom:
 
 
 def _nowhere(task: Task, key: Key) -> NoRoom:
-    """A pad that no neck explains: the place is the light itself."""
-    light = task.lights[key[1]]
-    return NoRoom(light.id, key[2], light.at, None, 0.0, 0.0)
+    """A pad that no neck explains: the place is what it belongs to."""
+    name, at = owner_of(task, key)
+    return NoRoom(name, key[2], at, None, 0.0, 0.0)

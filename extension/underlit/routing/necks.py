@@ -19,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 from ..language import say
 from ..records import record
 from .board import Board
-from .nets import Key
+from .nets import Key, owner_of
 from .task import Task
 from .tree import Tree
 
@@ -256,10 +256,12 @@ def _beside_foot(board: Board, task: Task, key: Key, things: list[Thing]) -> lis
     side = board.nets[board.net_of[key]].polarity
     x, y = board.centre(key)
     spot, half = Point(x, y), task.limits.width / 2.0
-    foot = Thing(task.lights[key[1]].id, spot, 0.0, "foot", key[1])
+    owner, light = owner_of(task, key)[0], key[1] if key[0] == "light" else -1
+    foot = Thing(owner, spot, 0.0, "foot", light)
     found = []
     for thing in things:
-        own = thing.kind == "foot" and thing.number == key[1]
+        own = thing.kind == "foot" and thing.number == light and thing.name == owner
+        own = own or (light < 0 and thing.kind == "body" and thing.name == owner)
         if own or thing.blocks not in {None, side}:
             continue
         far = float(thing.area.distance(spot))

@@ -48,6 +48,16 @@ def _reach(task: Task, j: int, here: BaseGeometry) -> tuple[float, str, str]:
     return (a, "first", "second") if a <= b else (b, "second", "first")
 
 
+def owner_of(task: Task, key: Key) -> tuple[str, tuple[float, float]]:
+    """The id of the light, cell or part that a pad belongs to, and where that is."""
+    kind, i, _ = key
+    if kind == "light":
+        return task.lights[i].id, task.lights[i].at
+    part = task.cells[i] if kind == "cell" else task.parts[i]
+    middle = part.body.centroid
+    return part.id, (float(middle.x), float(middle.y))
+
+
 def fixed_pad(task: Task, key: Key) -> BaseGeometry:
     """A pad of a cell, switch or resistor."""
     kind, i, pad = key

@@ -26,7 +26,7 @@ from .task import Clock, Task
 from .weave import relay, weave
 
 #: With more lights than these, fewer tours are tried for the same effort.
-FEW, MANY = 8, 40
+FEW, MANY = 8, 24
 
 #: Cures are looked for this many times longer than layouts: without any there is nothing to do.
 PATIENCE = 3.0
@@ -122,7 +122,7 @@ def _shares(lights: int, effort: int) -> tuple[int, int]:
     if lights > MANY:
         return 1 + effort // 4, 1 + effort // 4
     if lights > FEW:
-        return 3 + effort, 1 + (effort + 1) // 2
+        return 2 + effort, 1 + (effort + 1) // 2
     return 2 + 2 * effort, 1 + effort
 
 

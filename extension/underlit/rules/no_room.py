@@ -20,6 +20,14 @@ Point = tuple[float, float]
 
 CODE = "no-room"
 
+#: Features of parts by the names of their pads while tape is laid.
+FEET = {
+    "positive": "positive-pad",
+    "negative": "negative-pad",
+    "first": "contact-1",
+    "second": "contact-2",
+}
+
 
 def finding(
     case: Case,
@@ -31,10 +39,13 @@ def finding(
     available: float,
     cures: Sequence[str],
 ) -> Finding:
-    """The finding of one foot (`pad` is positive | negative); `between` are the two things, as
-    they are told, that leave too little room (mm), None where no neck was found."""
+    """The finding of one foot (`pad` is positive | negative | first | second).
+
+    `between` are the two things, as they are told, that leave too little room (mm), None where
+    no neck was found.
+    """
     part = next(part for part in case.card.parts if part.id == light)
-    words = {"foot": say(FOOT[f"{pad}-pad"]), "of_part": case.of(part)}
+    words = {"foot": say(FOOT[FEET[pad]]), "of_part": case.of(part)}
     if between is None:
         message = say("No way for the tape to the {foot} {of_part}.", **words)
     elif between[0] == between[1]:
@@ -56,7 +67,12 @@ def finding(
             room=against(available, needed),
             **words,
         )
-    remedy = reduce(_either, cures) if cures else say("Make room there, or move the light.")
+    if cures:
+        remedy = reduce(_either, cures)
+    elif part.kind == "light":
+        remedy = say("Make room there, or move the light.")
+    else:
+        remedy = say("Make room there, or move it elsewhere.")
     return Finding(CODE, "stop", at, (light,), message, remedy)
 
 

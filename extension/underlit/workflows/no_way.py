@@ -80,9 +80,9 @@ def narrow_places(
 
 
 def _cut_off(case: Case, pad: NoRoom, number: int) -> Foot:
-    light = next(part for part in case.card.lights if part.id == pad.light)
-    middle = light.features[f"{pad.pad}-pad"].centroid
-    return Foot((middle.x, middle.y), light.at, number)
+    part = next(part for part in case.card.parts if part.id == pad.light)
+    middle = part.features[no_room.FEET[pad.pad]].centroid
+    return Foot((middle.x, middle.y), part.at, number)
 
 
 def _figures(pad: NoRoom) -> tuple[str, str]:
