@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -12,11 +13,15 @@ from shapely.geometry import box
 
 from rules import cards
 from rules.cards import bench, case, light, near, opening, profile, said, sheet, window
+from sheet.made import case as made
+from sheet.made import sample
 from underlit.glow.unevenness import uneven_glow
 from underlit.model.card import Card, Opening
-from underlit.model.finding import Finding
+from underlit.model.finding import Finding, told_once
+from underlit.model.glow import Cure, Glow, WindowGlow
 from underlit.profiles import Profile
 from underlit.rules import check_all
+from underlit.rules.glow_uneven import check
 
 #: Two layers of 3.2 mm over the holder of the bench (tests/reference/test_stack), settled by 0.15,
 #: less a light of 1 mm on tape of 0.1 mm.
@@ -161,3 +166,44 @@ def test_a_window_half_behind_vellum_is_judged_bare() -> None:
     half = sheet("vellum", "diffuser", box(0, 0, SPOT[0], 80))
     found = notes(lonely(opening(1, SPOT, radius=14.0), diffusers=(half,)))
     assert len(found) == 1
+
+
+def night_garden() -> list[Finding]:
+    """The notes on a sample card with four such windows."""
+    return [
+        finding
+        for finding in check_all(replace(made(sample("night-garden")), shine=uneven_glow))
+        if finding.rule == "glow-uneven"
+    ]
+
+
+def test_windows_that_the_same_would_even_are_told_in_one() -> None:
+    found = night_garden()
+    assert len(found) == 4
+    told = [one for _, one in told_once(found)]
+    assert len(told) < len(found)
+    named = " ".join(one.message for one in told)
+    for finding in found:
+        (number,) = re.findall(r"^Window (\d+) has", finding.message)
+        assert re.search(rf"\b{number}\b", named)
+
+
+def test_several_are_told_by_the_strongest_of_what_each_needs() -> None:
+    def window_glow(k: int, hot_spot: float, evenness: float) -> WindowGlow:
+        return WindowGlow(k, 1.0, 2.0, 0.1, evenness, hot_spot, cards.SPOTS[k], ("l",), False, 1.0)
+
+    several = (window_glow(0, 4.0, 0.02), window_glow(1, 5.0, 0.06), window_glow(2, 4.0, 0.06))
+    cures = {0: Cure(1.5, None, True), 1: Cure(2.5, None, True), 2: Cure(None, 3, False)}
+    glow = Glow(several, lambda window: cures[window.opening])
+    found = list(check(replace(case(bench()), shine=lambda _: glow)))
+    assert found[0].together is found[1].together is not None
+    assert found[2].together is None
+    assert [one.message for _, one in told_once(found)] == [
+        "Windows 1 and 2 have a bright spot each, 4 to 5 mm across; their darkest places get at "
+        "most 6 % of the light there.",
+        "Window 3 has a bright spot 4 mm across; its darkest place gets 6 % of the light there.",
+    ]
+    assert told_once(found)[0][1].remedy == (
+        "Vellum behind them or 2.5 mm more foam under the panel would even them; or leave it: many "
+        "like it."
+    )

@@ -1,16 +1,18 @@
 """Findings as a maker sees them: a numbered mark at each place and a legend beside the page.
 
-Numbers are those of the report, from 1. A finding without a place, and the standing words about
-coin batteries, are in the legend only.
+Numbers are those of the order of the report, from 1; what is told in one has one number at all its
+places. A finding without a place, and the standing words about coin batteries, are in the legend
+only.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from ..language import say
 from ..model.drawing import Page
-from ..model.finding import Finding
+from ..model.finding import Finding, numbers_of, told_once
 from .legend import STANDING, legend
 from .marks import mark_items, place_items
 from .narrow import Narrow, narrow_groups, reach_of, seen_of
@@ -45,16 +47,18 @@ def findings_sheet(
     reach = (max(mark.centre[0], mark.place[0]) + mark.reach for mark in marks)
     corner = (max([page.width, extent[2], *reach, reach_of(drawn)]) + BESIDE, 0.0)
     panel, box = legend(corner, page.height, findings, accepted, checked, verdict, heading)
+    told = dict(told_once(findings))
     # places first, the gravest on top; marks above them, so that no line runs over a number
-    places = [_place(mark) for mark in reversed(marks)]
-    shown = [_mark(mark, findings[mark.number - 1]) for mark in marks]
+    named = [*zip(_names(marks), marks, strict=True)]
+    places = [_place(name, mark) for name, mark in reversed(named)]
+    shown = [_mark(name, mark, told[mark.number]) for name, mark in named]
     return Sheet((*panel, *drawn, *places, *shown), tuple(marks), box)
 
 
 def _marks(page: Page, findings: Sequence[Finding], seen: Sequence[Point] = ()) -> list[Mark]:
     numbered = [
         (number, finding.severity, finding.at)
-        for number, finding in enumerate(findings, 1)
+        for number, finding in zip(numbers_of(findings), findings, strict=True)
         if finding.rule != STANDING and finding.at is not None and is_place(finding.at)
     ]
     places = [at for _, _, at in numbered]
@@ -65,11 +69,21 @@ def _marks(page: Page, findings: Sequence[Finding], seen: Sequence[Point] = ()) 
     ]
 
 
-def _place(mark: Mark) -> Group:
+def _names(marks: Sequence[Mark]) -> list[str]:
+    """The number of each mark, and which it is of those that have the same: 4, 4-2, 4-3."""
+    seen: Counter[int] = Counter()
+    names = []
+    for mark in marks:
+        seen[mark.number] += 1
+        names.append(f"{mark.number}" + f"-{seen[mark.number]}" * (seen[mark.number] > 1))
+    return names
+
+
+def _place(name: str, mark: Mark) -> Group:
     items = place_items(mark.severity, mark.place, mark.centre)
-    return Group(f"place-{mark.number}", say("Place of {number}", number=mark.number), items)
+    return Group(f"place-{name}", say("Place of {number}", number=mark.number), items)
 
 
-def _mark(mark: Mark, finding: Finding) -> Group:
+def _mark(name: str, mark: Mark, finding: Finding) -> Group:
     title = f"{mark.number}: {finding.message} {finding.remedy}"
-    return Group(f"mark-{mark.number}", title, mark_items(mark.severity, mark.number, mark.centre))
+    return Group(f"mark-{name}", title, mark_items(mark.severity, mark.number, mark.centre))

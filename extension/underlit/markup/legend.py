@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..language import later, say, say_count
-from ..model.finding import Finding, to_come
+from ..model.finding import Finding, to_come, told_once
 from ..records import record
 from .marks import LOOKS, mark_items
 from .primitives import Box, Group, Item, Path, Point, Text
@@ -125,7 +125,8 @@ def _head(corner: Point, words: str, counted: str) -> tuple[Group, float]:
 
 def tally(findings: Sequence[Finding]) -> str:
     """2 faults to mend, 1 caution, 3 notes (the standing one not counted)."""
-    kinds = ["coming" if to_come(f) else f.severity for f in findings if f.rule != STANDING]
+    told = [finding for _, finding in told_once(findings) if finding.rule != STANDING]
+    kinds = ["coming" if to_come(finding) else finding.severity for finding in told]
     stops, coming, cautions, notes = map(kinds.count, ("stop", "coming", "caution", "note"))
     counted = (
         (stops, say_count("{number} fault to mend", "{number} faults to mend", stops)),
@@ -142,7 +143,7 @@ def tally(findings: Sequence[Finding]) -> str:
 def _blocks(
     findings: Sequence[Finding], accepted: Sequence[Finding], checked: str, headed: bool
 ) -> list[Block]:
-    numbered = list(enumerate(findings, 1))
+    numbered = told_once(findings)
     blocks: list[Block] = []
     if headed or all(finding.severity == "note" for finding in findings):
         texts = [line for line in checked.split("\n") if line.strip()]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from xml.etree import ElementTree as ET
 
 from ..language import decimal, figure, joined, say
-from ..model.finding import Finding
+from ..model.finding import Finding, told_once
 from ..sheet.notes import CAUTIONS, DEFER, WHOM
 from ..sheet.scene import Scene
 from ..sheet.steps import Step
@@ -121,8 +121,9 @@ def _table(
 def findings_section(findings: Sequence[Finding]) -> ET.Element:
     """What the check found, worst first, as on the making sheet."""
     section = element("section", {"id": "found"}, element("h2", {}, say(words.FOUND)))
+    told = [finding for _, finding in told_once(findings)]
     for severity, title in words.FOUND_OF.items():
-        some = [f for f in findings if f.severity == severity and f.rule != "coin-cell"]
+        some = [f for f in told if f.severity == severity and f.rule != "coin-cell"]
         if some:
             section.append(element("h3", {}, say(title)))
             texts = [f"{f.message} {f.remedy}" for f in some[:MOST_ROWS]]

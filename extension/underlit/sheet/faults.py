@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from ..model.finding import Finding
+from ..model.finding import Finding, told_once
 from ..records import record
 from . import look
 from .content import Area, Disc, Item, Line, Point, Words
@@ -31,8 +31,9 @@ class Numbered:
 
 
 def numbered(findings: Sequence[Finding]) -> tuple[Numbered, ...]:
-    """Findings, worst first, numbered through; without the standing caution."""
-    some = [f for kind in ORDER for f in findings if f.severity == kind and f.rule != STANDING]
+    """Findings as they are told, worst first, numbered through; without the standing caution."""
+    told = [finding for _, finding in told_once(findings) if finding.rule != STANDING]
+    some = [f for kind in ORDER for f in told if f.severity == kind]
     return tuple(Numbered(n, finding) for n, finding in enumerate(some, 1))
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from ..language import decimal, joined, later, say, say_count, two_digits
 from ..model.case import LIT, Case
-from ..model.finding import Finding, to_come
+from ..model.finding import Finding, to_come, told_once
 from ..model.operation import AGED, MINUTE, LightFlow
 from ..rules.amps import glow_word, ma
 from ..rules.wording import span
@@ -217,7 +217,7 @@ def finding_lines(findings: Sequence[Finding]) -> list[str]:
     """Findings in a shell, numbered as on the drawing; many of one kind are cut short."""
     alike: dict[str, list[int]] = {}
     lines = []
-    for number, finding in enumerate(findings, 1):
+    for number, finding in told_once(findings):
         numbers = alike.setdefault(finding.rule, [])
         numbers.append(number)
         if len(numbers) <= MOST_ALIKE:
