@@ -77,7 +77,9 @@ def narrow_groups(places: Sequence[Narrow], marks: Sequence[Mark], page: Box) ->
         words = _words(place, taken, page)
         taken.append(_taken(words))
         numbers = joined([str(foot.number) for foot in place.feet])
-        title = say("Narrow place of {numbers}", numbers=numbers)
+        title = (
+            say("Narrow place of {numbers}", numbers=numbers) if numbers else say("Narrow place")
+        )
         groups.append(Group(f"narrow-{k}", title, (*_across(*place.ends), *words)))
     rings = [
         Group(f"foot-{number}", say("Foot that {number} is about", number=number), items)

@@ -9,11 +9,12 @@ import shapely
 
 from .board import Board
 from .crossing import Gate, cross, gates_of
+from .landing import landing
 from .nets import Key
 from .steiner import steiner_tree
 from .tour import Tour
 from .vgraph import Graph
-from .weave import WALLS, as_tree, landing, merge_close, room_left, turned, wall_of, with_pins
+from .weave import WALLS, as_tree, merge_close, room_left, turned, wall_of, with_pins
 
 #: What a crossing costs more than the way itself (mm): any way round is better.
 TOLL = 5000.0

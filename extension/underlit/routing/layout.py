@@ -111,7 +111,8 @@ class NoRoom:
 class Reason:
     """Something that is wrong before anything is laid, with its place and what it is about.
 
-    `kind`: no-cell | no-light | no-base | light-off-base | feet-too-close | pins-touch.
+    `kind`: no-cell | no-light | no-base | light-off-base | feet-too-close | lights-too-close |
+    pins-touch. `ends` are those of the line that is too short, None where there is none to draw.
     """
 
     kind: str
@@ -119,6 +120,7 @@ class Reason:
     about: tuple[str, ...] = ()
     have: float = 0.0
     needed: float = 0.0
+    ends: tuple[tuple[float, float], tuple[float, float]] | None = None
 
 
 @record

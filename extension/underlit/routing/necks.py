@@ -274,4 +274,20 @@ def _beside_foot(board: Board, task: Task, key: Key, things: list[Thing]) -> lis
             way = (sign * (x - p[0]) / size, sign * (y - p[1]) / size)
             ends = ((x, y), (p[0], p[1])) if far > 0.0 else None
             found.append(Neck(foot, thing, (x, y), needed, far, way, ends))
+    return [*sorted(found, key=lambda n: n.ratio), *_feet_of_two(task, foot, side, things)]
+
+
+def _feet_of_two(task: Task, foot: Thing, side: str, things: list[Thing]) -> list[Neck]:
+    """Feet of other lights, on the other side, so near that tape on both middles is too near."""
+    needed = task.limits.width + task.limits.gap
+    found = []
+    for thing in things:
+        if thing.kind != "foot" or thing.number in {-1, foot.number} or thing.blocks != side:
+            continue
+        line = LineString([foot.area, thing.area.centroid])
+        if 0.0 < line.length < needed:
+            (ax, ay), (bx, by) = line.coords
+            way = ((ax - bx) / line.length, (ay - by) / line.length)
+            at = ((ax + bx) / 2.0, (ay + by) / 2.0)
+            found.append(Neck(foot, thing, at, needed, line.length, way, ((ax, ay), (bx, by))))
     return sorted(found, key=lambda n: n.ratio)

@@ -10,11 +10,12 @@ import numpy as np
 import shapely
 
 from .board import Board
+from .landing import landing
 from .task import Task
 from .tour import Tour
 from .tree import Tree
 from .vgraph import shortest
-from .weave import WALLS, landing, room_left, seen, turned, wall_of
+from .weave import WALLS, room_left, seen, turned, wall_of
 
 #: Angles this near to their mean become one (degrees).
 ALIKE = 65.0

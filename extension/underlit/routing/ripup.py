@@ -13,12 +13,13 @@ import numpy as np
 import shapely
 
 from .board import Board
+from .landing import landing
 from .nets import Key
 from .segments import distances
 from .steiner import steiner_tree
 from .tree import Tree
 from .vgraph import Graph, charge, reflex_corners
-from .weave import as_tree, landing, lay, merge_close, room_left, with_pins
+from .weave import as_tree, lay, merge_close, room_left, with_pins
 
 #: What cutting through a link costs at first, and what is added in every round (mm).
 TOLL = 40.0
@@ -112,7 +113,7 @@ def _lay_through(
     trees = board.trees
     board.trees = [None] * len(trees)
     board.changed()
-    soft = room_left(board, net, None)
+    soft = room_left(board, net, None, passing=True)
     board.trees = trees
     board.changed()
     hard = room_left(board, net, None)

@@ -8,13 +8,14 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
-from shapely.geometry import LineString, Point, Polygon
+from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
 from ..records import record
 from .board import Board
 from .bound import steiner_points
 from .free import ARC, capsules
+from .landing import landing, reserved
 from .nets import Key, ring_segments
 from .pins import chains, join_chains, planned
 from .steiner import Links, prune, steiner_tree
@@ -29,14 +30,14 @@ CLOSE = 0.1
 WALLS = (2.4, 0.6, None)
 
 
-def taken_by_others(board: Board, net: int) -> list[BaseGeometry]:
-    """What lights' pads and trees of other nets take from a net."""
+def taken_by_others(board: Board, net: int, passing: bool = False) -> list[BaseGeometry]:
+    """What lights' pads and trees of other nets take from a net (`passing` as in `landing`)."""
     room = board.room
     taken = []
     for n, tree in enumerate(board.trees):
         if n != net and tree is not None:
             taken += capsules(tree.segments(), 2.0 * room.half + room.gap).tolist()
-    taken += taken_by_pads(board, net)
+    taken += taken_by_pads(board, net, passing)
     for n, tree in enumerate(board.trees):
         if n != net and tree is None and board.task.sketches:
             by = 2.0 * room.half + room.gap
@@ -46,7 +47,7 @@ def taken_by_others(board: Board, net: int) -> list[BaseGeometry]:
     return taken
 
 
-def taken_by_pads(board: Board, net: int) -> list[BaseGeometry]:
+def taken_by_pads(board: Board, net: int, passing: bool = False) -> list[BaseGeometry]:
     """What lights' pads of other nets take, and what has to land on them."""
     taken = []
     for key, n in board.net_of.items():
@@ -55,22 +56,8 @@ def taken_by_pads(board: Board, net: int) -> list[BaseGeometry]:
         sides = ring_segments(board.corners(key))
         taken += capsules(sides, board.room.half + board.pad_gap(key)).tolist()
         if board.trees[n] is None:
-            taken.append(_landing(board, key))
+            taken.append(reserved(board, key, passing))
     return taken
-
-
-def _landing(board: Board, key: Key) -> BaseGeometry:
-    """What other tape keeps off round a pad that has none yet, so that its own can land.
-
-    A polygon round the circle; one side of it touches the circle towards the light's other pad.
-    """
-    other = "negative" if key[2] == "positive" else "positive"
-    x, y = board.centre(key)
-    p, q = board.centre(("light", key[1], other))
-    pitch = math.dist((x, y), (p, q))
-    radius = min(2.0 * board.room.half + board.room.gap, pitch - 0.01)
-    towards = np.array([[x, y, x + 1e-5 * (p - x), y + 1e-5 * (q - y)]])
-    return capsules(towards, radius)[0]
 
 
 @record
@@ -113,9 +100,11 @@ def _hubs(board: Board, free: BaseGeometry, landed: list[tuple[float, float]]) -
     return inside
 
 
-def room_left(board: Board, net: int, wall: BaseGeometry | None) -> BaseGeometry:
+def room_left(
+    board: Board, net: int, wall: BaseGeometry | None, passing: bool = False
+) -> BaseGeometry:
     """Where middles of a net's strips may lie beside the other net's tape and a wall."""
-    taken = taken_by_others(board, net)
+    taken = taken_by_others(board, net, passing)
     if wall is not None:
         taken.append(wall)
     free = board.free[net]
@@ -194,21 +183,6 @@ def merge_close(tree: Tree) -> None:
                 for n in sorted(others):
                     tree.link(other, n)
                 break
-
-
-def landing(board: Board, free: BaseGeometry, key: Key) -> tuple[float, float]:
-    """The place on a pad where its tape starts: the middle, or as near to it as there is room."""
-    centre = board.centre(key)
-    if free.is_empty or shapely.intersects_xy(free, *centre):
-        return centre
-    zone = Polygon(board.corners(key)).buffer(-0.3)
-    near = shapely.shortest_line(free.intersection(zone), Point(centre))
-    if near is None or near.is_empty:
-        return centre
-    x, y = near.coords[0]
-    # a hair further in, off the boundary
-    far = math.dist((x, y), centre)
-    return (x + (x - centre[0]) / far * 0.02, y + (y - centre[1]) / far * 0.02)
 
 
 def wall_of(board: Board, tour: Tour, half: float | None) -> BaseGeometry | None:

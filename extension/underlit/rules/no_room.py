@@ -53,8 +53,8 @@ def finding(
             "No way for the tape to the {foot} {of_part}: beside {one} a passage needs {needed} "
             "and has {room}.",
             one=between[0],
-            needed=mm(needed),
-            room=against(available, needed),
+            needed=mm(rounded_up(needed)),
+            room=against(available, rounded_up(needed)),
             **words,
         )
     else:
@@ -63,8 +63,8 @@ def finding(
             "{needed} and has {room}.",
             one=between[0],
             other=between[1],
-            needed=mm(needed),
-            room=against(available, needed),
+            needed=mm(rounded_up(needed)),
+            room=against(available, rounded_up(needed)),
             **words,
         )
     if cures:
@@ -83,12 +83,14 @@ def _either(one: str, other: str) -> str:
 def wider(between: tuple[str, str], by: float) -> str:
     """The cure of a passage that can be made wider (mm)."""
     if between[0] == between[1]:
-        return say("Make the passage beside {one} {by} wider.", one=between[0], by=mm(_up(by)))
+        return say(
+            "Make the passage beside {one} {by} wider.", one=between[0], by=mm(rounded_up(by))
+        )
     return say(
         "Make the passage between {one} and {other} {by} wider.",
         one=between[0],
         other=between[1],
-        by=mm(_up(by)),
+        by=mm(rounded_up(by)),
     )
 
 
@@ -115,10 +117,10 @@ def shifted(light: str, way: tuple[float, float]) -> str:
 
 def _shift(by: float) -> float:
     """A shift as it is told (mm); 0 where it is too little to tell."""
-    return copysign(_up(abs(by)), by) if abs(by) > 0.05 else 0.0
+    return copysign(rounded_up(abs(by)), by) if abs(by) > 0.05 else 0.0
 
 
-def _up(by: float) -> float:
+def rounded_up(by: float) -> float:
     """Rounded up to a tenth, so that what is told suffices."""
     return ceil(by * 10.0 - 1e-6) / 10.0
 

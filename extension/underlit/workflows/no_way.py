@@ -33,7 +33,9 @@ def refused(case: Case, refusal: Refusal) -> Told:
         wrong = [_rim(case)]
     necks = tuple(_neck(case, pad) for pad in refusal.pads)
     if wrong:
-        return Told(in_order(wrong), necks)
+        short = [one for one in refusal.reasons if one.ends is not None]
+        lines = [Narrow(one.ends, _figures(one.have, one.needed), ()) for one in short]
+        return Told(in_order(wrong), necks, tuple(lines))
     told = [_foot(case, pad) for pad in refusal.pads]
     findings = in_order(told)
     return Told(findings, necks, narrow_places(case, refusal.pads, told, findings))
@@ -74,7 +76,11 @@ def narrow_places(
         where = tuple((round(x, 1), round(y, 1)) for x, y in ends)
         found.setdefault(where, (pad, []))[1].append(_cut_off(case, pad, number))
     return tuple(
-        Narrow(pad.ends, _figures(pad), tuple(sorted(feet, key=lambda foot: foot.number)))
+        Narrow(
+            pad.ends,
+            _figures(pad.available, pad.needed),
+            tuple(sorted(feet, key=lambda foot: foot.number)),
+        )
         for pad, feet in found.values()
     )
 
@@ -85,11 +91,12 @@ def _cut_off(case: Case, pad: NoRoom, number: int) -> Foot:
     return Foot((middle.x, middle.y), part.at, number)
 
 
-def _figures(pad: NoRoom) -> tuple[str, str]:
-    """The two lines beside a narrow place."""
+def _figures(have: float, needed: float) -> tuple[str, str]:
+    """The two lines beside a narrow place (mm)."""
+    needed = no_room.rounded_up(needed)
     return (
-        say("needs {needed}", needed=mm(pad.needed)),
-        say("has {room} mm", room=against(pad.available, pad.needed)),
+        say("needs {needed}", needed=mm(needed)),
+        say("has {room} mm", room=against(have, needed)),
     )
 
 
@@ -179,6 +186,21 @@ def _words(case: Case, reason: Reason) -> tuple[str, str]:
                 needed=mm(reason.needed),
             ),
             say("Take a light with feet farther apart."),
+        )
+    if reason.kind == "lights-too-close":
+        return (
+            say(
+                "A plus foot and a minus foot of {one} and {other} are {distance} mm apart; they "
+                "need {needed}.",
+                one=about[0],
+                other=about[1],
+                distance=against(reason.have, reason.needed),
+                needed=mm(reason.needed),
+            ),
+            say(
+                "Move one of them by {by}, or let it turn.",
+                by=mm(no_room.rounded_up(reason.needed - reason.have)),
+            ),
         )
     if reason.kind == "pins-touch":
         return (
