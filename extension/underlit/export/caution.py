@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..language import decimal, later, say
+from ..language import later, say
 from ..records import record
 from .cut import Piece
 
@@ -45,8 +45,3 @@ def piece_name(piece: Piece) -> str:
     if piece.label in NAMES:
         return say(NAMES[piece.label][1])
     return say("Piece {name}", name=piece.label)
-
-
-def hundredths(value: float) -> str:
-    """Two decimals at most, no trailing zero."""
-    return decimal(f"{value:.2f}".rstrip("0").rstrip("."))

@@ -8,9 +8,9 @@ import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
-from ..language import figure, later, say, say_count
+from ..language import figure, hundredths, later, say, say_count
 from ..model.case import Case
-from .caution import Caution, hundredths, piece_name, sheet_name
+from .caution import Caution, piece_name, sheet_name
 from .cut import Piece
 from .measuring import UNDER, by_shape, narrow, smallest_feature
 

@@ -28,6 +28,11 @@ def figure(value: float) -> str:
     return decimal(_trimmed(f"{value:.1f}" if abs(value) >= 0.1 else f"{value:.2f}"))
 
 
+def hundredths(value: float) -> str:
+    """Two decimals at most, no trailing zero."""
+    return decimal(_trimmed(f"{value:.2f}"))
+
+
 def two_digits(value: float) -> str:
     """An estimate in two digits: 0.31, 1.3, 14, 1200."""
     if abs(value) < 0.005:

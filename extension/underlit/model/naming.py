@@ -56,6 +56,23 @@ AT: Forms = {
 }
 
 
+#: Types of light of the shipped profiles.
+LIGHT_TYPES = {
+    "warm-white": later("warm white"),
+    "cool-white": later("cool white"),
+    "red": later("red"),
+    "amber": later("amber"),
+    "green": later("green"),
+    "blue": later("blue"),
+    "colour-change": later("colour changing"),
+}
+
+
+def light_type(name: str) -> str:
+    """A type of light in words; a maker's own by its name."""
+    return say(LIGHT_TYPES[name]) if name in LIGHT_TYPES else name.replace("-", " ")
+
+
 def by_program(name: str) -> bool:
     """Whether a name is the id that a drawing program gave, which means nothing to a maker."""
     return _BY_PROGRAM.fullmatch(name.strip()) is not None

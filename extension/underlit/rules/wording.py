@@ -72,7 +72,7 @@ FOOT = {
 #: Features of parts as a maker calls them.
 FEATURE = {**FOOT, "lens": later("lens"), "body": later("body")}
 
-#: Types of lights that Underlit brings.
+#: Types of lights that Underlit brings, before their noun: red lights.
 KINDS = {
     "warm-white": later("warm-white"),
     "cool-white": later("cool-white"),
@@ -80,7 +80,7 @@ KINDS = {
     "amber": later("amber"),
     "green": later("green"),
     "blue": later("blue"),
-    "colour-change": later("colour-change"),
+    "colour-change": later("colour-changing"),
 }
 
 

@@ -12,7 +12,8 @@ from math import ceil, floor
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from ..language import decimal, figure, later, say, say_count
+from ..language import decimal, figure, say, say_count
+from ..model.naming import light_type
 from ..records import record
 from .paper import Paper as Stock
 from .scene import Piece, Scene, Tape
@@ -22,17 +23,6 @@ ROLL = 10_000.0
 
 #: Share of a sheet that is used when pieces of several shapes are cut from it (proposed).
 USED = 0.7
-
-#: Types of light in words, to be said.
-LIGHTS = {
-    "warm-white": later("warm white"),
-    "cool-white": later("cool white"),
-    "red": later("red"),
-    "amber": later("amber"),
-    "green": later("green"),
-    "blue": later("blue"),
-    "colour-change": later("colour changing"),
-}
 
 
 @record
@@ -149,17 +139,12 @@ def _tape_uses(tapes: Sequence[Tape], copies: int) -> list[TapeUse]:
     return found
 
 
-def light_words(kind: str) -> str:
-    """A type of light in words."""
-    return say(LIGHTS.get(kind, kind))
-
-
 def _counted(scene: Scene, copies: int) -> Iterable[Supply]:
     def pieces(item: str, what: str, count: int) -> Supply:
         return Supply(item, what, say("piece"), count, count * copies)
 
     for kind, count in _tally(scene.lights):
-        yield pieces(f"light {kind}", say("Light, {kind}", kind=light_words(kind)), count)
+        yield pieces(f"light {kind}", say("Light, {kind}", kind=light_type(kind)), count)
     for kind, count in _tally(scene.cells):
         yield pieces(f"battery {kind}", say("Coin battery {cell}", cell=kind.upper()), count)
     held = sum(not cell.bare for cell in scene.cells)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from ..language import figure, joined, later, say, say_count
+from ..model.naming import light_type
 from .closing import hand_of
 from .content import Point
 from .scene import Piece, Scene, Tape
-from .supplies import cut_length, light_words
+from .supplies import cut_length
 
 #: Parts by kind as a label names them, to be said.
 NAMES = {
@@ -64,7 +65,7 @@ def light_kinds(scene: Scene) -> str:
     kinds: dict[str, int] = {}
     for light in scene.lights:
         kinds[light.type] = kinds.get(light.type, 0) + 1
-    return joined([f"{n} {light_words(kind)}" for kind, n in kinds.items()])
+    return joined([f"{n} {light_type(kind)}" for kind, n in kinds.items()])
 
 
 def lights_words(scene: Scene) -> str:

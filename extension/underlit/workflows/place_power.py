@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from ..connectivity import read_circuit
-from ..language import joined, later, mm, say, say_count
+from ..language import hundredths, joined, later, mm, say, say_count
 from ..markup.primitives import Group, Text
 from ..model.case import Case
 from ..model.drawing import Drawing
@@ -24,7 +24,6 @@ from .placing_power import (
     drawn_of,
     ground_of,
     lies_lowest,
-    place_words,
     spot_of,
 )
 from .power_kinds import Kind, Order, kind_of, with_foam
@@ -250,8 +249,8 @@ def _no_room(
         x, y = tried.nearest
         remedy = say(
             "Nearest it fits at {x}, {y} mm, {way}; give that place, or choose another shape.",
-            x=place_words(x),
-            y=place_words(y),
+            x=hundredths(x),
+            y=hundredths(y),
             way=_way(at, tried.nearest),
         )
     objects = (chosen.opening or chosen.name,) if chosen.at is None else ()

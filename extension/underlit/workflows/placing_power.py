@@ -13,7 +13,7 @@ from ..errors import UnknownChoice
 from ..geometry.areas import filled_area
 from ..geometry.places import inner_place
 from ..interpretation.contours import is_closed
-from ..language import decimal, inside, say
+from ..language import decimal, hundredths, inside, say
 from ..markup.part_shapes import (
     Paint,
     PartDrawing,
@@ -83,7 +83,7 @@ class Drawn:
 def spot_of(chosen: Chosen, card: Card) -> tuple[Point, str]:
     """The place that was chosen and what to call it. Raises UnknownChoice."""
     if chosen.at is not None:
-        x, y = map(place_words, chosen.at)
+        x, y = map(hundredths, chosen.at)
         return chosen.at, say("at {x}, {y} mm", x=x, y=y)
     wanted = chosen.opening or chosen.name
     for opening in card.openings:
@@ -107,11 +107,6 @@ def spot_of(chosen: Chosen, card: Card) -> tuple[Point, str]:
         )
     whole = shapely.union_all(areas)
     return inner_place(whole), _under(chosen, whole, card)
-
-
-def place_words(value: float) -> str:
-    """A coordinate with as many decimals as it has, two at most: 52.5."""
-    return decimal(f"{value:.2f}".rstrip("0").rstrip("."))
 
 
 def _alone(wanted: str, name: str, card: Card) -> bool:

@@ -11,20 +11,9 @@ from lxml import etree
 from kit.german import english_in, in_german
 from kit.legends import check_nothing_covers, everything
 from kit.run import ROOT
+from underlit.markup import part_shapes
 from underlit.markup.findings import Sheet
 from underlit.markup.openings import opening_groups, piece_groups
-from underlit.markup.part_shapes import (
-    PartDrawing,
-    bare_cell,
-    flap_cell,
-    holder,
-    light,
-    patch,
-    pull_tab,
-    resistor,
-    rim_patch,
-    switch,
-)
 from underlit.markup.signs import Signed, sign_groups
 from underlit.profiles import load_profile
 from underlit.workflows.validate import case_of, validate
@@ -67,23 +56,23 @@ def test_titles_of_openings_pieces_and_strips(german: None) -> None:
     ]
 
 
-def parts() -> list[PartDrawing]:
+def parts() -> list[part_shapes.PartDrawing]:
     cell = PROFILE.cells["cr2032"]
     housing = next(iter(PROFILE.holders.values()))
     return [
-        *(light(name, kind) for name, kind in PROFILE.lights.items()),
+        *(part_shapes.light(name, kind) for name, kind in PROFILE.lights.items()),
         *(
-            bare_cell("cr2032", cell, closes=way)
+            part_shapes.bare_cell("cr2032", cell, closes=way)
             for way in ("press", "slide", "tab", "open", "always")
         ),
-        flap_cell("cr2032", cell),
-        holder(housing, PROFILE.cells[housing.cell], closes="slide"),
-        switch(),
-        switch("press"),
-        resistor(4.7),
-        pull_tab(30.0),
-        patch(9.5, 12.0),
-        rim_patch("cr2032", cell, 2.0),
+        part_shapes.flap_cell("cr2032", cell),
+        part_shapes.holder(housing, PROFILE.cells[housing.cell], closes="slide"),
+        part_shapes.switch(),
+        part_shapes.switch("press"),
+        part_shapes.resistor(4.7),
+        part_shapes.pull_tab(30.0),
+        part_shapes.patch(9.5, 12.0),
+        part_shapes.rim_patch("cr2032", cell, 2.0),
     ]
 
 

@@ -2,24 +2,14 @@
 
 from __future__ import annotations
 
-from ...language import later, say
+from ...language import say
+from ...model.naming import light_type
 from ...profiles import LightType
 from .drawing import Disc, Paint, PartDrawing, PartShape, centred
 from .feet import BOLD, INK, PAPER, minus_foot, plus_foot
 
 #: Radius of the corners of a body over its shorter side.
 ROUND = 0.16
-
-#: Lights of the shipped profiles in words, to be said.
-WORDS = {
-    "warm-white": later("warm white"),
-    "cool-white": later("cool white"),
-    "red": later("red"),
-    "amber": later("amber"),
-    "green": later("green"),
-    "blue": later("blue"),
-    "colour-change": later("colour change"),
-}
 
 
 def light(
@@ -41,5 +31,4 @@ def light(
         *plus_foot(centred((reach, 0.0), long, high), (reach, 0.0), min(long, high)),
         PartShape(Disc((0.0, 0.0), kind.lens / 2.0), "lens", Paint(kind.colour, INK, BOLD)),
     )
-    kind_words = say(WORDS.get(name, name.replace("-", " ")))
-    return PartDrawing("light", say("Light, {kind}", kind=kind_words), attributes, shapes)
+    return PartDrawing("light", say("Light, {kind}", kind=light_type(name)), attributes, shapes)
