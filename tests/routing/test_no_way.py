@@ -141,7 +141,7 @@ def check_drawn(outcome: Routed, neck: dict) -> None:
         assert finding["at"] == pytest.approx([(top[0] + bottom[0]) / 2, 60.0], abs=0.1)
 
 
-def test_a_passage_between_two_walls_of_one_window_is_told_as_such() -> None:
+def test_what_is_told_of_places_between_things() -> None:
     case = case_of(read_drawing(etree.fromstring(written(row(1)).encode()), "c.svg"), PROFILE)
     told = no_room.finding(
         case, "L1", "negative", (1.0, 2.0), ("window 1", "window 1"), 14.5, 12.7, ()
@@ -150,6 +150,12 @@ def test_a_passage_between_two_walls_of_one_window_is_told_as_such() -> None:
         "No way for the tape to the minus foot of light 1: beside window 1 a passage needs "
         "14.5 mm and has 12.7."
     )
+    tight = no_room.finding(case, "L1", "negative", (1.0, 2.0), ("window 1", "a"), 9.0, 9.2, ())
+    assert tight.message == (
+        "No way for the tape to the minus foot of light 1: it is tight between window 1 and a."
+    )
+    hair = no_room.finding(case, "L1", "negative", (1.0, 2.0), ("window 1", "a"), 5.03, 5.0, ())
+    assert hair.message.endswith("it needs 5.1 mm and has 5.")
     assert no_room.wider(("window 1", "window 1"), 1.8) == (
         "Make the passage beside window 1 1.8 mm wider."
     )

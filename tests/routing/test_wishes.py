@@ -21,6 +21,7 @@ from underlit.routing import (
     layouts,
     route,
 )
+from underlit.routing.nets import nets_of
 
 from .boards import BARE, holder, light, random_board
 from .test_layouts import tape_findings
@@ -108,6 +109,25 @@ def test_switches_in_line(count: int) -> None:
     task = Task(
         base, lights, (holder((28.0, 55.0), 90.0),), parts=tuple(parts), limits=BARE, choices=ONE
     )
+    layout = layout_of(task)
+    assert tape_findings(task, layout) == []
+
+
+def test_a_switch_is_entered_on_the_side_from_which_its_way_is_shorter_in_all() -> None:
+    """The far contact of the second switch is the nearer one to the first, but leads back."""
+
+    def switch(name: str, x: float, y: float) -> TwoPad:
+        left, right = box(x - 7, y - 2, x - 3, y + 2), box(x + 3, y - 2, x + 7, y + 2)
+        return TwoPad(name, left, right, box(x - 5, y - 3, x + 5, y + 3))
+
+    places = ((110.0, 30.0), (120.0, 60.0), (110.0, 90.0))
+    lights = tuple(light(f"L{i + 1}", at) for i, at in enumerate(places))
+    parts = (switch("S1", 60.0, 80.0), switch("S2", 60.0, 30.0))
+    cells = (holder((28.0, 55.0), 90.0),)
+    task = Task(box(0, 0, 150, 110), lights, cells, parts=parts, limits=BARE, choices=ONE)
+    ways = [net.pads for net in nets_of(task)]
+    assert ("part", 1, "first") in ways[1]
+    assert ("part", 1, "second") in ways[2]
     layout = layout_of(task)
     assert tape_findings(task, layout) == []
 

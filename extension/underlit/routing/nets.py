@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
+from shapely.geometry import Point
 from shapely.geometry.base import BaseGeometry
 
 from ..records import record
@@ -30,9 +31,9 @@ def nets_of(task: Task) -> tuple[NetSpec, ...]:
     here = task.cells[0].positive
     left = list(range(len(task.parts)))
     while left:
-        near = min(left, key=lambda j: (_reach(task, j, here)[0], j))
+        near = min(left, key=lambda j: (_reach(task, j, here), j))
         left.remove(near)
-        _, first, second = _reach(task, near, here)
+        first, second = _way_through(task, near, here, left)
         nets.append(NetSpec("positive", (*way, ("part", near, first))))
         way = [("part", near, second)]
         here = getattr(task.parts[near], second)
@@ -42,10 +43,23 @@ def nets_of(task: Task) -> tuple[NetSpec, ...]:
     return tuple(nets)
 
 
-def _reach(task: Task, j: int, here: BaseGeometry) -> tuple[float, str, str]:
+def _reach(task: Task, j: int, here: BaseGeometry) -> float:
     part = task.parts[j]
-    a, b = part.first.distance(here), part.second.distance(here)
-    return (a, "first", "second") if a <= b else (b, "second", "first")
+    return float(min(part.first.distance(here), part.second.distance(here)))
+
+
+def _way_through(task: Task, j: int, here: BaseGeometry, left: list[int]) -> tuple[str, str]:
+    """The contact that a part is entered by and the one it is left by.
+
+    The shorter of both ways counts, that on to the next part (or to a light) included: who looks
+    back only would lay tape round a part to its far side.
+    """
+    part = task.parts[j]
+    ahead = [task.parts[k].first for k in left] + [task.parts[k].second for k in left]
+    goal = shapely.union_all(ahead or [Point(light.at) for light in task.lights])
+    straight = part.first.distance(here) + part.second.distance(goal)
+    back = part.second.distance(here) + part.first.distance(goal)
+    return ("first", "second") if straight <= back else ("second", "first")
 
 
 def owner_of(task: Task, key: Key) -> tuple[str, tuple[float, float]]:

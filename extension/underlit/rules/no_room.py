@@ -48,6 +48,13 @@ def finding(
     words = {"foot": say(FOOT[FEET[pad]]), "of_part": case.of(part)}
     if between is None:
         message = say("No way for the tape to the {foot} {of_part}.", **words)
+    elif available >= needed:
+        message = say(
+            "No way for the tape to the {foot} {of_part}: it is tight between {one} and {other}.",
+            one=between[0],
+            other=between[1],
+            **words,
+        )
     elif between[0] == between[1]:
         message = say(
             "No way for the tape to the {foot} {of_part}: beside {one} a passage needs {needed} "

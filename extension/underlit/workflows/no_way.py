@@ -77,12 +77,17 @@ def narrow_places(
         found.setdefault(where, (pad, []))[1].append(_cut_off(case, pad, number))
     return tuple(
         Narrow(
-            pad.ends,
+            _line(pad),
             _figures(pad.available, pad.needed),
             tuple(sorted(feet, key=lambda foot: foot.number)),
         )
         for pad, feet in found.values()
     )
+
+
+def _line(pad: NoRoom) -> tuple[tuple[float, float], tuple[float, float]] | None:
+    """The line across a narrow place, where that is short of room."""
+    return pad.ends if pad.available < pad.needed else None
 
 
 def _cut_off(case: Case, pad: NoRoom, number: int) -> Foot:
