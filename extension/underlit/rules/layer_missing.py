@@ -43,6 +43,18 @@ NONE = {
     ),
 }
 
+#: What helps where there is no such layer: the step that makes it, or her own on such a layer.
+NEXT = {
+    "base": later('Next: step 1, get the drawing ready. Or put yours on a layer called "{label}".'),
+    "lights": later(
+        'Next: step 2, put lights under windows. Or put yours on a layer called "{label}".'
+    ),
+    "power": later(
+        'Next: step 3, put in the battery and press spot. Or put yours on a layer called "{label}".'
+    ),
+    "tape": later('Next: step 4, lay the tape. Or put yours on a layer called "{label}".'),
+}
+
 #: What is said where nothing at all is on a layer: it is simply not done yet.
 YET = {
     "base": (
@@ -103,7 +115,7 @@ def _none(case: Case, roles: tuple[str, ...]) -> Finding:
     if near:
         remedy = say('Rename that layer to "{label}".', label=label)
         return _finding(roles, say(nearly, near=near), remedy)
-    return _finding(roles, say(alone), say('Put them on a layer called "{label}".', label=label))
+    return _finding(roles, say(alone), say(NEXT[roles[0]], label=label))
 
 
 def _misspelt(case: Case, named: set[str | None]) -> Iterator[Finding]:
