@@ -46,7 +46,7 @@ class Board:
         #: length of Steiner trees, once it is known (shared by all boards of one attempt)
         self.reference: list[float] = []
         self.windows = Windows(task)
-        self.folds = Folds(task)
+        self.folds = Folds(task, room.steepest)
         #: crossings over paper
         self.crossings: tuple[Crossing, ...] = ()
         self._local = [_own_pads(light) for light in task.lights]

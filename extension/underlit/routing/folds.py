@@ -10,8 +10,9 @@ from .task import Task
 #: Joints, feet and bends keep this far from such a fold, beyond half the tape's width (mm).
 KEEP = 5.0
 
-#: Least angle between a strip and a fold (degrees), some more than the 45 that wear allows.
-STEEPEST = 50.0
+#: Least angle between a strip and a fold (degrees): square but for what a hand strays; where there
+#: is no room for that, some more than the 45 that wear allows.
+SQUARE, STEEPEST = 85.0, 50.0
 
 #: Gates along a fold (mm).
 EVERY = 5.0
@@ -20,9 +21,12 @@ EVERY = 5.0
 class Folds:
     """All folds of a board that move often."""
 
-    def __init__(self, task: Task) -> None:
+    def __init__(self, task: Task, steepest: float = STEEPEST) -> None:
         self.lines = [fold.line for fold in task.folds if fold.often]
-        self.off = KEEP + task.limits.width / 2.0
+        self.aslant = float(np.cos(np.radians(steepest)))
+        # where a strip overlaps another at a bend, its corners reach farther than its sides
+        reach = 0.5 if task.choices.corners == "fold" else 0.5 * 2.0**0.5
+        self.off = KEEP + reach * task.limits.width
 
     def allowed(self, rows: np.ndarray) -> np.ndarray:
         """(k,) whether centre lines (k, 4) cross no fold aslant and end near none."""
@@ -34,7 +38,7 @@ class Folds:
             near = shapely.distance(runs, line) < self.off - 0.01
             way = rows[:, 2:] - rows[:, :2]
             size = np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)
-            steep = np.abs(way @ along) / size <= np.cos(np.radians(STEEPEST))
+            steep = np.abs(way @ along) / size <= self.aslant
             ends = shapely.points(rows.reshape(-1, 2, 2).reshape(-1, 2))
             clear = (shapely.distance(ends, line) >= self.off - 0.02).reshape(-1, 2).all(axis=1)
             good &= ~near | (steep & clear)

@@ -67,6 +67,8 @@ class Room:
     cover: float = 0.5
     least_cover: float = 0.5
     square: float = 10.0
+    #: least angle between tape and a fold that moves often (degrees)
+    steepest: float = 50.0
 
 
 def free_area(task: Task, room: Room, net: int, nets: tuple[NetSpec, ...]) -> BaseGeometry:

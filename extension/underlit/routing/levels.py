@@ -14,6 +14,7 @@ from ..records import record
 from ..units import TOLERANCE
 from .assemble import least_overhang
 from .board import Board
+from .folds import SQUARE, STEEPEST
 from .free import Room
 from .price import Prices, prices_of
 from .task import Clock, Light, Task
@@ -103,6 +104,9 @@ def rooms(task: Task) -> list[Room]:
         # where square ends at bends do not fit with that much to spare: they are looked at one
         # by one, once laid
         found.append(dataclasses.replace(found[-1], half=limits.width / 2.0))
+    if any(fold.often for fold in task.folds):
+        square = [dataclasses.replace(room, steepest=SQUARE) for room in found]
+        return [*square, dataclasses.replace(found[-1], steepest=STEEPEST)]
     return found
 
 
