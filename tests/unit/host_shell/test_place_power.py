@@ -305,7 +305,7 @@ def test_any_shape_of_any_layer_counts_where_it_is_drawn(tmp_path: Path) -> None
     twin = Run(tmp_path, CARD + hidden + clone, "--id", "twin", "--closes", "open")
     assert twin.placed["at"] == [25.0, 50.0]
     plain = Run(tmp_path, CARD, "--id", "path12", "--closes", "open")
-    assert plain.placed["where"] == "under path12"
+    assert plain.placed["where"] == "under the shape that you chose"  # path12 is no name
 
 
 def test_pages_in_other_units_and_layers_moved(tmp_path: Path) -> None:
