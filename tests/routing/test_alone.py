@@ -44,6 +44,19 @@ def test_a_strip_of_her_own_leads_through() -> None:
     assert out_of_reach(least(fenced(pinned=(pin,)))) == [("light", 1, "negative")]
 
 
+def test_a_wall_between_the_battery_and_all_lights() -> None:
+    """The feet are told, with the neck on their way; not the battery."""
+    wall = LineString([(45, 3.5), (45, 73)])
+    pin = Pinned("wall", wall.buffer(2.5, cap_style="flat"), 5.0, wall, "positive")
+    task = dataclasses.replace(row(3), pinned=(pin,))
+    assert out_of_reach(least(task)) == [("light", i, "negative") for i in range(3)]
+    (refusal,) = layouts(task)
+    assert isinstance(refusal, Refusal)
+    assert {frozenset(pad.between or ()) for pad in refusal.pads} == {
+        frozenset({"wall", "the edge"})
+    }
+
+
 def test_a_light_that_may_turn_out_of_the_way() -> None:
     """Its feet lie under an obstacle as it is, not once it is turned."""
     blocks = Obstacle("snow", box(75, 39, 95, 41), 1.0)

@@ -23,8 +23,8 @@ def out_of_reach(board: Board) -> list[Key]:
     """Pads that are cut off from the first pad of their net whatever is laid.
 
     Only what surely is: tape may run in all of the free area and on strips that stay, and a light
-    may turn as it is allowed to. Where nothing can be reached from a net's first pad, and that lies
-    in the smaller room, it is that pad.
+    may turn as it is allowed to. Where nothing can be reached from a switch or resistor that a net
+    begins at, and that lies in the smaller room, it is its pad.
     """
     found: list[Key] = []
     for net, spec in enumerate(board.nets):
@@ -35,8 +35,9 @@ def out_of_reach(board: Board) -> list[Key]:
         start = fixed_pad(board.task, root)
         joined = shapely.union_all([part for part in parts if part.intersects(start)])
         shut = [key for key in others if not joined.intersects(_anywhere(board, key))]
-        if len(shut) == len(others) and max(part.area for part in parts) > joined.area:
-            shut = [root]  # the net's own beginning is walled in, not all that it leads to
+        walled_in = max(part.area for part in parts) > joined.area
+        if root[0] == "part" and len(shut) == len(others) and walled_in:
+            shut = [root]  # the switch that the net begins at, not all that it leads to
         found += shut
     return found
 
