@@ -21,7 +21,7 @@ EVERY = 5.0
 class Folds:
     """All folds of a board that move often."""
 
-    def __init__(self, task: Task, steepest: float = STEEPEST) -> None:
+    def __init__(self, task: Task, steepest: float) -> None:
         self.lines = [fold.line for fold in task.folds if fold.often]
         self.aslant = float(np.cos(np.radians(steepest)))
         # where a strip overlaps another at a bend, its corners reach farther than its sides

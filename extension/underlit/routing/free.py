@@ -15,6 +15,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from ..records import record
+from .folds import STEEPEST
 from .nets import NetSpec, fixed_pad
 from .task import Pinned, Task
 
@@ -68,7 +69,7 @@ class Room:
     least_cover: float = 0.5
     square: float = 10.0
     #: least angle between tape and a fold that moves often (degrees)
-    steepest: float = 50.0
+    steepest: float = STEEPEST
 
 
 def free_area(task: Task, room: Room, net: int, nets: tuple[NetSpec, ...]) -> BaseGeometry:

@@ -14,7 +14,7 @@ from ..records import record
 from ..units import TOLERANCE
 from .assemble import least_overhang
 from .board import Board
-from .folds import SQUARE, STEEPEST
+from .folds import SQUARE
 from .free import Room
 from .price import Prices, prices_of
 from .task import Clock, Light, Task
@@ -106,7 +106,7 @@ def rooms(task: Task) -> list[Room]:
         found.append(dataclasses.replace(found[-1], half=limits.width / 2.0))
     if any(fold.often for fold in task.folds):
         square = [dataclasses.replace(room, steepest=SQUARE) for room in found]
-        return [*square, dataclasses.replace(found[-1], steepest=STEEPEST)]
+        return [*square, found[-1]]
     return found
 
 

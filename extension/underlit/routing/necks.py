@@ -260,8 +260,7 @@ def _beside_foot(board: Board, task: Task, key: Key, things: list[Thing]) -> lis
     foot = Thing(owner, spot, 0.0, "foot", light)
     found = []
     for thing in things:
-        own = thing.kind == "foot" and thing.number == light and thing.name == owner
-        own = own or (light < 0 and thing.kind == "body" and thing.name == owner)
+        own = thing.kind in {"foot", "body"} and thing.name == owner
         if own or thing.blocks not in {None, side}:
             continue
         far = float(thing.area.distance(spot))

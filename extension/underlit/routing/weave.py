@@ -16,7 +16,7 @@ from .board import Board
 from .bound import steiner_points
 from .free import ARC, capsules
 from .landing import landing, reserved
-from .nets import Key, ring_segments
+from .nets import Key
 from .pins import chains, join_chains, planned
 from .steiner import Links, prune, steiner_tree
 from .tour import Tour
@@ -53,7 +53,7 @@ def taken_by_pads(board: Board, net: int, passing: bool = False) -> list[BaseGeo
     for key, n in board.net_of.items():
         if n == net or key[0] != "light":
             continue
-        sides = ring_segments(board.corners(key))
+        sides = board.ring(key)
         taken += capsules(sides, board.room.half + board.pad_gap(key)).tolist()
         if board.trees[n] is None:
             taken.append(reserved(board, key, passing))
