@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import replace
 
 import pytest
@@ -21,18 +22,24 @@ from rules.cards import (
     with_limits,
     with_tape,
 )
-from underlit.model.finding import Finding
-from underlit.model.operation import MINUTE
+from underlit.model.card import Card
+from underlit.model.finding import Finding, told_once
+from underlit.model.operation import MINUTE, LightFlow
+from underlit.rules.amps import ma
 
 
 def _all(findings: list[Finding]) -> str:
     return " ".join(f.remedy for f in findings)
 
 
-def least() -> float:
-    operation = case(bench()).operation
+def flows(card: Card) -> Mapping[str, LightFlow]:
+    operation = case(card).operation
     assert operation is not None
-    return min(flow.amps[MINUTE] for flow in operation.lights.values())
+    return operation.lights
+
+
+def least() -> float:
+    return min(flow.amps[MINUTE] for flow in flows(bench()).values())
 
 
 @pytest.mark.parametrize(("share", "found"), [(0.99, 0), (1.0, 0), (1.0001, 1)])
@@ -103,3 +110,22 @@ def test_batteries_in_a_row_are_one_fault() -> None:
 def test_lights_without_a_way_are_not_called_dim() -> None:
     card = bench(lights=(light("light-1", SPOTS[0], 90.0), light("light-2", (75, 70))))
     assert "light-dim" not in {f.rule for f in judge(card)}
+
+
+def test_lights_that_share_a_battery_are_told_in_one() -> None:
+    """The one sentence has all their currents, and the cure that is said at the first."""
+    found = [f for f in judge(bench(), with_limits(light_smallest_ma=3.0)) if f.rule == "light-dim"]
+    (told,) = [finding for _, finding in told_once(found)]
+    assert told.message.startswith("Lights 1, 2 and 3 will be faint: 3 lights share the battery (")
+    assert told.remedy == found[0].remedy
+    amps = [ma(flow.amps[MINUTE]) for flow in flows(bench()).values()]
+    assert f"({min(amps)}" in told.message
+    assert max(amps) in told.message
+    # one that its maker accepts is missing: each is told for itself again
+    assert [f.message for _, f in told_once(found[1:])] == [f.message for f in found[1:]]
+
+
+def test_a_light_that_is_faint_for_a_reason_of_its_own_is_told_alone() -> None:
+    own = with_light(resistor_ohm=1000.0)
+    found = [f for f in judge(bench(), own) if f.rule == "light-dim"]
+    assert [f for _, f in told_once(found)] == found

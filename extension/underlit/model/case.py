@@ -205,6 +205,10 @@ class Case:
         """Where something is: "at light 4", "at the battery"."""
         return self._named(part, AT)
 
+    def number(self, part: Part) -> int:
+        """Its number among the parts of its kind, in drawing order."""
+        return self._numbers[part.id][0]
+
     def _named(self, part: Part, forms: Forms) -> str:
         number, alone = self._numbers[part.id]
         return named(part.kind, number, alone, forms)

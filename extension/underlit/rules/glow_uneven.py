@@ -12,15 +12,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import reduce
 
-from ..language import and_more, begun, figure, joined, mm, say
+from ..language import begun, figure, mm, say
 from ..model.case import Case
 from ..model.finding import Finding, Together
 from ..model.glow import Cure, WindowGlow
+from .wording import numbers
 
 CODE = "glow-uneven"
-
-#: More windows than this are not named one by one.
-MOST_NAMED = 12
 
 #: Which of the cures an opening has.
 Way = tuple[bool, bool, bool]
@@ -57,14 +55,13 @@ def _together(
     some = [(window, cure) for window, cure in pairs if _way(cure) == way]
     if len(some) < 2:
         return None
-    numbers = [str(case.card.openings[window.opening].number) for window, _ in some]
     sizes = [window.hot_spot or 0.0 for window, _ in some]
     low, high = figure(min(sizes)), mm(max(sizes))
     size = high if mm(min(sizes)) == high else say("{low} to {high}", low=low, high=high)
     message = say(
         "Windows {numbers} have a bright spot each, {size} across; their darkest places get "
         "{share} of the light there.",
-        numbers=joined(numbers) if len(numbers) <= MOST_NAMED else and_more(numbers, MOST_NAMED),
+        numbers=numbers([case.card.openings[window.opening].number for window, _ in some]),
         size=size,
         share=_shares([window.evenness or 0.0 for window, _ in some]),
     )

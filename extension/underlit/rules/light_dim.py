@@ -9,19 +9,20 @@ Estimates: lights of one bag differ by 0.1 volt, which is a good deal of current
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from math import inf
 
 from ..language import figure, later, say
 from ..model.card import Part
 from ..model.case import LIT, Case
-from ..model.finding import Finding
+from ..model.finding import Finding, Together
 from ..model.operation import MINUTE, Change, LightFlow
-from .amps import glow_word, ma_against
+from .amps import glow_word, ma_against, ma_span
 from .curing.faults import dim, lacking
 from .curing.lights import robbers
-from .curing.remedies import lights_then, remedy
+from .curing.remedies import lights_then, remedy, said_at
 from .ways import way_to
-from .wording import kind_words
+from .wording import kind_words, numbers
 
 CODE = "light-dim"
 
@@ -43,7 +44,7 @@ WORDS = {
 
 
 def check(case: Case) -> Iterator[Finding]:
-    """One finding per light."""
+    """One finding per light; lights that share a battery are told in one."""
     faint = list(dim(case, {light.id for light, _ in lacking(case)}))
     if not faint or case.supply is None:
         return
@@ -51,6 +52,8 @@ def check(case: Case) -> Iterator[Finding]:
     ideal = case.supply.operate(Change(tape=0.0, joints=0.0)).lights
     others = _without_resistors(case)
     alone = _alone(case, faint[0].part)
+    found: list[Finding] = []
+    sharing: list[Part] = []
     for fault in faint:
         light, flow = fault.part, flows[fault.name]
         why = _robbed(case, light, flow)
@@ -60,15 +63,42 @@ def check(case: Case) -> Iterator[Finding]:
         if not why and _blamed(flow, ideal[light.id]):
             way = way_to(case, light)
             why = "" if way is None else say("{tape} lie before it", tape=way.words)
+        if not why and alone and _word(case, flow) == "faint":
+            sharing.append(light)
         why = why or _shared(case, light, flow, alone)
         message = say(
-            _words(case, light, flow),
+            WORDS[_word(case, flow)],
             light=case.call(light),
             why=why,
             figures=_figures(case, light, flow),
         )
         cure = remedy(case, CODE, light.id, _effect)
-        yield Finding(CODE, "caution", light.at, (light.id,), message, cure)
+        found.append(Finding(CODE, "caution", light.at, (light.id,), message, cure))
+    together = _together(case, sharing, found)
+    for one in found:
+        same = {light.id for light in sharing} >= set(one.objects)
+        yield replace(one, together=together) if same else one
+
+
+def _together(case: Case, lights: Sequence[Part], found: Sequence[Finding]) -> Together | None:
+    """Lights that are faint because they share a battery, in one sentence with their one cure."""
+    told = {said_at(case, CODE, light.id).id for light in lights}
+    if len(lights) < 2 or len(told) > 1 or not told <= {light.id for light in lights}:
+        return None
+    flows = {light.id: flow for light, flow in case.fed}
+    message = say(
+        "Lights {numbers} will be faint: {why} ({amps} each after a minute, {least} is the least).",
+        numbers=numbers([case.number(light) for light in lights]),
+        why=_sharing(case),
+        amps=ma_span(flows[light.id].amps[MINUTE] for light in lights),
+        least=figure(case.profile.limits.light_smallest_ma),
+    )
+    cure = next(one.remedy for one in found if set(one.objects) == told)
+    return Together(len(lights), message, cure)
+
+
+def _sharing(case: Case) -> str:
+    return say("{number} lights share the battery", number=len(case.fed))
 
 
 def _without_resistors(case: Case) -> dict[str, Mapping[str, LightFlow]]:
@@ -95,11 +125,11 @@ def _blamed(flow: LightFlow, then: LightFlow) -> bool:
     return then.amps[MINUTE] > BLAME * max(flow.amps[MINUTE], 0.0)
 
 
-def _words(case: Case, light: Part, flow: LightFlow) -> str:
-    """The sentence that says how dim it is: one of `WORDS`."""
+def _word(case: Case, flow: LightFlow) -> str:
+    """Which of the sentences says how dim it is."""
     if not flow.runs[MINUTE]:
-        return WORDS["flicker"]
-    return WORDS[glow_word(flow.amps[MINUTE], case.profile.limits.light_smallest_ma)]
+        return "flicker"
+    return glow_word(flow.amps[MINUTE], case.profile.limits.light_smallest_ma)
 
 
 def _figures(case: Case, light: Part, flow: LightFlow) -> str:
@@ -136,7 +166,7 @@ def _robbed(case: Case, light: Part, flow: LightFlow) -> str:
 def _shared(case: Case, light: Part, flow: LightFlow, alone: bool) -> str:
     """Where neither another colour nor tape is to blame. `alone`: brighter without the others."""
     if alone:
-        return say("{number} lights share the battery", number=len(case.fed))
+        return _sharing(case)
     kind, kinds = case.profile.lights[light.type], case.profile.cells
     volt = max(kinds[cell.type].volt for cell in case.card.cells if cell.type in kinds)
     if kind.resistor_ohm * flow.amps[MINUTE] > volt - flow.volts[MINUTE]:  # most is lost there

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from ..language import decimal, figure, joined, later, mm, say, say_count, two_digits
+from ..language import and_more, decimal, figure, joined, later, mm, say, say_count, two_digits
 from ..profiles import Profile
 
 
@@ -17,6 +17,17 @@ def against(value: float, limit: float) -> str:
         if text != figure(limit):
             break
     return text
+
+
+#: More lights or windows than these are not named one by one.
+MOST_NAMED = 12
+
+
+def numbers(found: Sequence[int]) -> str:
+    """Numbers of lights or windows: "1, 2 and 3"; of many the first ones."""
+    if len(found) > MOST_NAMED:
+        return and_more(found, MOST_NAMED)
+    return joined([str(number) for number in found])
 
 
 #: Hours in a year: longer estimates say nothing.

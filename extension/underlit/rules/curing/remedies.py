@@ -71,6 +71,21 @@ def remedy(case: Case, code: str, name: str, effect: Effect) -> str:
     return _none(case, plan, code, name)
 
 
+def said_at(case: Case, code: str, name: str) -> Part:
+    """The part at which it is said what helps against a fault."""
+    plan = plan_of(case)
+    for cure in plan.cures:
+        if any((fault.code, fault.name) == (code, name) for fault in cure.cured):
+            return _first(case, cure.cured).part
+    return _uncured(case, plan).part
+
+
+def _uncured(case: Case, plan: Plan) -> Fault:
+    """The first fault that nothing helps against."""
+    cured = {(fault.code, fault.name) for cure in plan.cures for fault in cure.cured}
+    return _first(case, [fault for key, fault in plan.faults.items() if key not in cured])
+
+
 def _first(case: Case, faults: Sequence[Fault]) -> Fault:
     """Where it is said: at the first fault that its maker does not accept, which nobody reads."""
     accepts = case.card.accepts
@@ -98,8 +113,7 @@ def _elsewhere(case: Case, cure: Cure, fault: Fault) -> str:
 
 
 def _none(case: Case, plan: Plan, code: str, name: str) -> str:
-    cured = {(fault.code, fault.name) for cure in plan.cures for fault in cure.cured}
-    first = _first(case, [fault for key, fault in plan.faults.items() if key not in cured])
+    first = _uncured(case, plan)
     if (first.code, first.name) != (code, name):
         return say("As said {at_part}.", at_part=case.at(first.part))
     if not plan.tried:
