@@ -11,8 +11,12 @@ from __future__ import annotations
 
 import io
 import logging
-from collections.abc import Sequence
+import os
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, redirect_stdout
 from itertools import chain
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -26,6 +30,9 @@ if TYPE_CHECKING:
 
 #: ezdxf's name of each version.
 VERSIONS = {"dxf": "R2000", "dxf-r12": "R12"}
+
+#: What tells ezdxf where its settings and its list of fonts are, and where in a home else.
+HOMES = {"XDG_CONFIG_HOME": ".config", "XDG_CACHE_HOME": ".cache"}
 
 #: $INSUNITS of millimetres.
 MILLIMETRES = 4
@@ -56,13 +63,41 @@ class _Kind:
         return [f"{number:X}" for number in range(first, first + count)]
 
 
+@contextmanager
+def _home_open() -> Iterator[None]:
+    """ezdxf looks for settings and fonts in the maker's home; where it may not, in an empty folder.
+
+    Some ways of installing the host keep programs out of the home.
+    """
+    closed = [name for name, usual in HOMES.items() if _closed(name, usual)]
+    kept = {name: os.environ[name] for name in closed if name in os.environ}
+    with TemporaryDirectory() as folder:
+        os.environ.update(dict.fromkeys(closed, folder))
+        try:
+            with redirect_stdout(io.StringIO()):  # it names the folders that it may not read
+                yield
+        finally:
+            for name in closed:
+                del os.environ[name]
+            os.environ.update(kept)
+
+
+def _closed(name: str, usual: str) -> bool:
+    try:
+        Path(os.environ.get(name) or Path.home() / usual, "ezdxf").expanduser().exists()
+    except (OSError, RuntimeError):  # RuntimeError: no home at all
+        return True
+    return False
+
+
 def to_dxf(cuts: Sequence[Cut], version: str) -> bytes:
     """Sheets of one size as a DXF document, each on a layer; `version` is a key of `VERSIONS`.
 
     Layers are named after the sheets; MIRRORED stands there for a back side. What is scored lies
     open on a layer of its own and comes first.
     """
-    import ezdxf  # late: 0.15 s, and only this action needs it
+    with _home_open():
+        import ezdxf  # late: 0.15 s, and only this action needs it
 
     logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # else it talks to the maker
     ezdxf.options.write_fixed_meta_data_for_testing = True  # same card, same bytes
