@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 
 import numpy as np
 
+from .allowance import ATTEMPT, Allowance
 from .board import Board
 from .nets import Key
 from .price import Prices, net_cost
@@ -23,10 +24,10 @@ SHORT = 0.5
 
 
 class Bench:
-    """One board with its prices; `out` is asked between moves."""
+    """One board with its prices; `out` counts moves and is asked between them."""
 
-    def __init__(self, board: Board, prices: Prices, out_of_time: Callable[[], bool]) -> None:
-        self.board, self.prices, self.out = board, prices, out_of_time
+    def __init__(self, board: Board, prices: Prices, out: Allowance) -> None:
+        self.board, self.prices, self.out = board, prices, out
         self.pad_at: list[dict[int, Key]] = [
             {node: key for key, node in tree.pad_node.items()} if tree else {}
             for tree in board.trees
@@ -60,9 +61,8 @@ class Bench:
     def local(self, tree: Tree, nodes: Iterable[int], centre: int) -> float:
         """Length of the links at a node, less what straight ways save in runs."""
         length = sum(math.dist(tree.at[centre], tree.at[n]) for n in tree.links[centre])
-        if len(self.board.windows.areas):
-            rows = np.array([(*tree.at[centre], *tree.at[n]) for n in tree.links[centre]])
-            length += float(self.board.windows.price(rows).sum())
+        links = [(*tree.at[centre], *tree.at[n]) for n in tree.links[centre]]
+        length += self.board.windows.together(links)
         return length - self.prices.run * sum(straights(tree, n) for n in nodes)
 
     def covered(self, net: int, nodes: Iterable[int]) -> bool:
@@ -91,6 +91,7 @@ class Bench:
         ends: Iterable[int] = (),
     ) -> bool:
         """Make a change if its new links are legal, pads stay covered and the cost falls."""
+        self.out.spend(ATTEMPT)
         board = self.board
         if (np.hypot(rows[:, 0] - rows[:, 2], rows[:, 1] - rows[:, 3]) < SHORT).any():
             return False

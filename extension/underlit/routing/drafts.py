@@ -149,4 +149,4 @@ def finished(search: Search, board: Board) -> Layout | None:
     layout = assembled(board, search.prices)
     if layout is None:
         return None
-    return dataclasses.replace(layout, ended=search.out())
+    return dataclasses.replace(layout, ended=search.out.late())

@@ -12,6 +12,7 @@ from shapely.affinity import rotate, translate
 
 from ..records import record
 from ..units import TOLERANCE
+from .allowance import Allowance
 from .assemble import least_overhang
 from .board import Board
 from .folds import SQUARE
@@ -41,7 +42,7 @@ class Search:
 
     task: Task
     prices: Prices
-    out: Callable[[], bool]
+    out: Allowance
     random: Random
     #: first layouts by distances, tour and the side laid first; None where a pad was cut off
     woven: dict[tuple[Room, Tour, int], Board | None]
@@ -49,9 +50,9 @@ class Search:
     tried: dict[tuple[object, ...], bool]
 
 
-def search_of(task: Task, out: Callable[[], bool]) -> Search:
-    """A run of routing for a task; `out` says when time is up."""
-    return Search(task, prices_of(task.choices), out, Random(task.choices.seed), {}, {})
+def search_of(task: Task, late: Callable[[], bool]) -> Search:
+    """A run of routing for a task; `late` says when time is up."""
+    return Search(task, prices_of(task.choices), Allowance(late), Random(task.choices.seed), {}, {})
 
 
 class Level:

@@ -38,7 +38,7 @@ def net_cost(board: Board, net: int, prices: Prices) -> float:
     worst = max((done.joints[node] for node in tree.pad_node.values()), default=0)
     return (
         tree.length()
-        + float(board.windows.price(tree.segments()).sum())
+        + board.windows.together((*tree.at[a], *tree.at[b]) for a, b in tree.edges())
         + prices.run * done.runs
         + prices.piece * len(done.strips)
         + prices.joint * worst

@@ -14,6 +14,7 @@ import numpy as np
 import shapely
 
 from ..records import record
+from .allowance import SEAT
 from .board import Board
 from .fermat import At
 from .nets import Key
@@ -153,7 +154,7 @@ def _in_openings(
         total += windows.price(np.concatenate([places, np.full_like(places, at[end])], axis=1))
         behind = side.arms[k].behind
         if behind is not None and end == side.arms[k].next:
-            total += windows.price(np.array([(*at[end], *at[behind])]))
+            total += windows.together([(*at[end], *at[behind])])
     return total
 
 
@@ -178,6 +179,7 @@ def cheapest(
     limit: float,
 ) -> list[Seat]:
     """Legal seats of a node at any of the places below a cost, the cheapest few, in order."""
+    polisher.out.spend(SEAT)
     costs = way_costs(polisher, side, places)
     worth_it = _at_least(polisher, side, costs) < limit
     places, costs = places[worth_it], costs[worth_it]

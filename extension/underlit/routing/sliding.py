@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from .allowance import SLIDE
 from .bench import LEAST, SHORT, Bench, pad_share
 from .fermat import middle
 
@@ -56,6 +57,7 @@ def _move(bench: Bench, net: int, node: int, at: At) -> bool:
     near = sorted(tree.links[node])
     if any(math.dist(at, tree.at[n]) < SHORT for n in near):
         return False
+    bench.out.spend(SLIDE)
     before = bench.local(tree, [node, *near], node)
     tree.at[node] = at
     if bench.local(tree, [node, *near], node) < before - LEAST:

@@ -10,6 +10,7 @@ import dataclasses
 import math
 from collections.abc import Callable, Iterator
 
+from .allowance import moves_of
 from .alone import out_of_reach
 from .assemble import shown_too_much
 from .board import Board
@@ -72,6 +73,7 @@ def layouts(task: Task, clock: Clock | None = None) -> Iterator[Layout | Refusal
         return
     best = math.inf
     number, board = start
+    search.out.left = moves_of(task)
     layout = finished(search, board)
     if layout is not None:
         yield layout

@@ -21,6 +21,7 @@ sys.path[:0] = [str(ROOT / "extension"), str(ROOT / "tests")]
 from benchmarks.routing.cards import cards_of, task_of  # noqa: E402
 from routing.verifier import faults  # noqa: E402
 from underlit.routing import Choices, Task  # noqa: E402
+from underlit.routing.allowance import Allowance  # noqa: E402
 from underlit.routing.assemble import assembled  # noqa: E402
 from underlit.routing.board import Board  # noqa: E402
 from underlit.routing.levels import rooms  # noqa: E402
@@ -64,13 +65,13 @@ def _laid(board: Board, net: int) -> bool:
 def polished(board: Board) -> Board:
     """A board with both sides laid anew in turn as long as that shortens it."""
     best = board.clone()
-    Polisher(best, SHORTEST, lambda: False).settle(8)
+    Polisher(best, SHORTEST, Allowance()).settle(8)
     while True:
         before = cost_of(best, SHORTEST)
         for net, hubs in itertools.product((0, 1), (False, True)):
             new = relay(best, net, SHORTEST.run, hubs)
             if new is not None:
-                Polisher(new, SHORTEST, lambda: False).settle(8)
+                Polisher(new, SHORTEST, Allowance()).settle(8)
                 best = min(best, new, key=lambda b: cost_of(b, SHORTEST))
         if cost_of(best, SHORTEST) > before - 0.01:
             return best

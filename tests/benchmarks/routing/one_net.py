@@ -17,6 +17,7 @@ sys.path[:0] = [str(ROOT / "extension"), str(ROOT / "tests")]
 from routing.boards import BARE  # noqa: E402
 from routing.steiner_optima import OPTIMA  # noqa: E402
 from underlit.routing import Cell, Choices, Light, Task  # noqa: E402
+from underlit.routing.allowance import Allowance  # noqa: E402
 from underlit.routing.board import Board  # noqa: E402
 from underlit.routing.levels import rooms  # noqa: E402
 from underlit.routing.polish import Polisher  # noqa: E402
@@ -52,7 +53,7 @@ def lone_net(points: list[At]) -> float:
     for hubs in (False, True):
         new = relay(board, 0, prices.run, hubs)
         assert new is not None
-        Polisher(new, prices, lambda: False).settle(8, turning=False)
+        Polisher(new, prices, Allowance()).settle(8, turning=False)
         lengths.append(new.trees[0].length())
     return min(lengths)
 
