@@ -2,12 +2,29 @@
 
 from __future__ import annotations
 
-import pytest
-from shapely.geometry import LineString, Polygon, box
-from shapely.geometry.base import BaseGeometry
+import dataclasses
+import math
+from collections import Counter
 
-from underlit.routing.pins import middle_line
+import pytest
+import shapely
+from lxml import etree
+from shapely.geometry import LineString, Point, Polygon, box
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import substring
+
+from underlit.model.case import Case
+from underlit.profiles import load_profile
+from underlit.routing import Layout, route
+from underlit.routing.middles import middle_lines
 from underlit.routing.task import Pinned
+from underlit.workflows.board import Wish, board_of
+from underlit.workflows.validate import case_of
+from underlit_host.read_drawing import read_drawing
+
+from .test_samples import SAMPLES
+from .test_wishes import layout_of, row
+from .verifier import area_of
 
 
 @pytest.mark.parametrize(
@@ -19,9 +36,91 @@ from underlit.routing.task import Pinned
     ],
 )
 def test_of_a_filled_strip(area: BaseGeometry, ends: list[tuple[float, float]]) -> None:
-    line = middle_line(Pinned("own", area, 5.0, None, "positive"))
+    (line,) = middle_lines(Pinned("own", area, 5.0, None, "positive"))
     assert sorted(line.coords) == ends
 
 
+C_SHAPE = box(0, 0, 60, 40).difference(box(5, 5, 61, 35))
+
+
+@pytest.mark.parametrize(
+    ("area", "lines", "length"),
+    [
+        (C_SHAPE, 1, 145.0),
+        (box(0, 0, 60, 5).union(box(0, 0, 5, 40)), 1, 90.0),
+        (box(0, 0, 60, 5).union(box(28, 0, 33, 40)), 3, 90.0),
+        (box(0, 0, 60, 40).difference(box(5, 5, 55, 35)), 1, 180.0),
+        (Point(0, 0).buffer(32.5).difference(Point(0, 0).buffer(27.5)), 1, 2.0 * math.pi * 30.0),
+        # a narrow strip with a wide end
+        (box(0, 0, 60, 3).union(box(50, -6, 68, 9)).union(box(0, 0, 3, 30)), 1, 85.0),
+    ],
+    ids=("C", "L", "T", "frame", "ring", "wide end"),
+)
+def test_of_a_strip_with_corners(area: Polygon, lines: int, length: float) -> None:
+    """Centre lines lie in the strip, as far from either side, from end to end."""
+    width = 2.0 * shapely.maximum_inscribed_circle(area).length
+    found = middle_lines(Pinned("own", area, width, None, "positive"))
+    assert len(found) == lines
+    assert all(area.covers(line) for line in found)
+    assert sum(line.length for line in found) == pytest.approx(length, rel=0.05)
+    ends = Counter(end for line in found for end in (line.coords[0], line.coords[-1]))
+    # three ways meet in the T
+    assert max(ends.values()) == {3: 3}.get(lines, 2 if found[0].is_closed else 1)
+
+
+@pytest.mark.parametrize("drawn", ["stroked", "filled", "two overlapping pieces"])
+def test_nothing_is_laid_where_own_strips_reach_every_light(drawn: str) -> None:
+    """They were laid by the router itself; they bend."""
+    whole = layout_of(row())
+    pins = []
+    for k, strip in enumerate(whole.strips):
+        line = LineString(strip.points)
+        lines = [line]
+        if drawn == "two overlapping pieces":
+            at = line.length / 2.0
+            lines = [substring(line, 0.0, at + 2.5), substring(line, at - 2.5, line.length)]
+        for part in lines:
+            area = part.buffer(2.5, cap_style="flat", join_style="mitre")
+            middle = None if drawn == "filled" else part
+            pins.append(Pinned(f"own {k}", area, 5.0, middle, strip.polarity))
+    assert any(len(strip.points) > 2 for strip in whole.strips)
+    lights = tuple(dataclasses.replace(li, angle=whole.angles[li.id]) for li in row().lights)
+    done = layout_of(dataclasses.replace(row(), lights=lights, pinned=tuple(pins)))
+    assert done.strips == ()
+
+
+#: Aims no higher than limits: its maker left 3 mm between plus and minus, all in all.
+PROFILE = load_profile("hand-laid", {"limits": {"aim-gap": 2.0, "aim-edge": 3.0}}, None)
+
+
+def garden(rail: str) -> tuple[Case, Layout]:
+    """The night garden with its strip of minus tape that is an area drawn so, and completed."""
+    root = etree.parse(SAMPLES / "night-garden.svg").getroot()
+    (own,) = root.xpath("//*[@id='minus-rail']")
+    own.set("d", rail or own.get("d"))
+    case = case_of(read_drawing(root, "night-garden"), PROFILE)
+    done = route(board_of(case, Wish(effort=1), frozenset()))
+    assert isinstance(done, Layout)
+    return case, done
+
+
+def test_nothing_is_laid_on_a_whole_card_with_strips_cut_from_a_sheet() -> None:
+    """One of its strips is an area that goes round a bay; another lies on its end."""
+    assert garden("")[1].strips == ()
+
+
+def test_an_area_that_ends_too_soon_is_led_on() -> None:
+    """The rail without its upper arm: what is laid begins on it, not in the bay it goes round."""
+    rail = "M 134 101.5 L 60.039 101.5 L 41.5 88.604 L 41.5 76 L 36.5 76 L 36.5 91.216"
+    case, done = garden(f"{rail} L 58.47 106.5 L 134 106.5 Z")
+    (own,) = (strip.geometry for strip in case.card.strips if strip.object == "minus-rail")
+    (added,) = done.strips
+    assert added.polarity == "negative"
+    assert area_of(added).intersection(own).area >= 0.4 * 25.0
+    # from the rail's end at 39, 76 to the light in the moon at 133, 57
+    assert done.figures.length < 130.0
+
+
 def test_of_nothing() -> None:
-    assert middle_line(Pinned("own", Polygon(), 5.0, None, "positive")).length == 0.0
+    (line,) = middle_lines(Pinned("own", Polygon(), 5.0, None, "positive"))
+    assert line.length == 0.0

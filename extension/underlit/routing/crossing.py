@@ -11,7 +11,7 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import chain, pairwise
 
 import numpy as np
 import shapely
@@ -21,7 +21,7 @@ from shapely.geometry.base import BaseGeometry
 from ..records import record
 from .board import Board
 from .free import WIDER, free_area
-from .pins import middle_line
+from .middles import middle_lines
 from .task import Pinned
 from .tree import Tree
 from .weave import taken_by_pads
@@ -110,8 +110,7 @@ def _runs(board: Board, net: int) -> list[Run]:
                 found.append(Run(tree.at[a], tree.at[b], board.room.half, n, (a, b)))
     for pin in board.task.pinned:
         if pin.polarity not in {None, side}:
-            points = list(middle_line(pin).coords)
-            for p, q in pairwise(points):
+            for p, q in chain.from_iterable(pairwise(li.coords) for li in middle_lines(pin)):
                 found.append(Run(p, q, max(pin.width / 2.0, 0.1), pin=pin))
     return found
 

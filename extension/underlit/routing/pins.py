@@ -7,15 +7,18 @@ no cost. Pads that it covers stand on that chain. Nothing of a chain is ever mov
 from __future__ import annotations
 
 import itertools
+import math
+from collections import Counter
 from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
-import shapely
 from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
+from .bench import SHORT
 from .board import Board
+from .middles import middle_lines
 from .nets import Key
 from .task import Pinned, Task
 from .vgraph import Graph
@@ -29,20 +32,8 @@ PULLED = 1.0
 #: What a mm along a pinned strip costs: next to nothing, but ways on it stay short.
 FREE = 1e-3
 
-
-def middle_line(pin: Pinned) -> LineString:
-    """Centre line of a pinned strip; of a filled one the middle of its narrowest box.
-
-    Of one without any width it is all that there is, of one without any area it has no length.
-    """
-    if pin.line is not None:
-        return pin.line
-    box = shapely.get_coordinates(shapely.minimum_rotated_rectangle(pin.area))[:4]
-    if len(box) < 4:
-        return LineString(box[[0, -1]] if len(box) else [(0.0, 0.0), (0.0, 0.0)])
-    if np.hypot(*(box[1] - box[0])) > np.hypot(*(box[2] - box[1])):
-        box = np.roll(box, -1, axis=0)
-    return LineString([(box[0] + box[1]) / 2.0, (box[2] + box[3]) / 2.0])
+#: A place this near to a line lies on it (mm).
+NEAR = 1e-6
 
 
 def own_pins(task: Task, polarity: str) -> list[Pinned]:
@@ -80,7 +71,7 @@ def on_pin(board: Board, net: int, key: Key) -> tuple[int, Point] | None:
     needed = min(limits.pad_cover * pad.area, limits.joint_cover * limits.width**2)
     for i, pin in enumerate(pins_of(board, net) + planned(board, net)):
         if pin.bare.intersection(pad).area >= needed - 1e-6:
-            line = middle_line(pin)
+            line = min(middle_lines(pin), key=pad.centroid.distance)
             return i, line.interpolate(line.project(pad.centroid))
     return None
 
@@ -105,25 +96,82 @@ def chains(
             moved[k] = (hit[1].x, hit[1].y)
     pins = pins_of(board, net)
     sketched: list[list[int]] = []
+    on: list[set[int]] = []
     for i, pin in enumerate(pins + planned(board, net)):
-        line = middle_line(pin)
-        inset = min(board.task.limits.width / 2.0, line.length / 3.0)
-        far = {inset, line.length - inset}
-        far |= set(np.arange(inset, line.length - inset, EVERY).tolist())
-        far |= {line.project(Point(p)) for p in line.coords[1:-1]}
-        far |= {min(max(line.project(Point(p)), inset), line.length - inset) for p in landed}
-        if pin.paper is not None:
-            covered = pin.paper.buffer(board.room.half)
-            far = {f for f in far if not covered.contains(line.interpolate(f))}
-        stops = [(f, len(keys) + len(extra) + j) for j, f in enumerate(sorted(far))]
-        extra += [(line.interpolate(f).x, line.interpolate(f).y) for f, _ in stops]
-        stops += [(line.project(Point(moved[k])), k) for k in held.get(i, [])]
-        stops.sort()
-        if i < len(pins):
-            linked.append([n for _, n in stops])
-        else:
-            sketched += _possible(line, stops, free)
+        lines = middle_lines(pin)
+        met = Counter(end for line in lines for end in (line.coords[0], line.coords[-1]))
+        known: dict[tuple[float, float], int] = {}
+        standing = held.get(i, [])
+        on.append(set(standing))
+        for line in lines:
+            stops = []
+            for f in _stops(board, pin, line, landed, met):
+                place = line.interpolate(f)
+                # where the ways of one strip meet they share the node
+                node = known.setdefault((place.x, place.y), len(keys) + len(extra))
+                if node == len(keys) + len(extra):
+                    extra.append((place.x, place.y))
+                stops.append((f, node))
+            on[i] |= {n for _, n in stops}
+            here = [k for k in standing if line.distance(Point(moved[k])) < NEAR]
+            standing = [k for k in standing if k not in here]
+            stops += [(line.project(Point(moved[k])), k) for k in here]
+            stops.sort()
+            if i < len(pins):
+                linked.append([n for _, n in stops])
+            else:
+                sketched += _possible(line, stops, free)
+    at = {**moved, **{len(keys) + n: place for n, place in enumerate(extra)}}
+    linked += _overlaps(board.task, pins, on, at)
     return np.array(extra).reshape(-1, 2), linked, sketched, moved
+
+
+def _stops(
+    board: Board,
+    pin: Pinned,
+    line: LineString,
+    landed: Sequence[tuple[float, float]],
+    met: Counter[tuple[float, ...]],
+) -> list[float]:
+    """Places (mm along it) of a strip's line that tape may come to.
+
+    None nearer to an end than an overlap is long, but for ends at which ways of the strip meet.
+    """
+    inset = min(board.task.limits.width / 2.0, line.length / 3.0)
+    first = 0.0 if met[line.coords[0]] > 1 else inset
+    last = line.length - (0.0 if met[line.coords[-1]] > 1 else inset)
+    far = {first, last}
+    far |= set(np.arange(first, last, EVERY).tolist())
+    far |= {line.project(Point(p)) for p in line.coords[1:-1]}
+    far |= {min(max(line.project(Point(p)), first), last) for p in landed}
+    if pin.paper is not None:
+        covered = pin.paper.buffer(board.room.half)
+        far = {f for f in far if not covered.contains(line.interpolate(f))}
+    return sorted(far)
+
+
+def _overlaps(
+    task: Task,
+    pins: Sequence[Pinned],
+    on: Sequence[set[int]],
+    at: dict[int, tuple[float, float]],
+) -> list[list[int]]:
+    """Links between pinned strips that lie well enough on one another, near where they do."""
+    if not task.choices.conducts:
+        return []
+    found = []
+    least = task.limits.joint_cover * task.limits.width**2
+    for i, j in itertools.combinations(range(len(pins)), 2):
+        both = pins[i].bare.intersection(pins[j].bare)
+        if both.area < least - NEAR or not on[i] or not on[j]:
+            continue
+        middle = both.representative_point()
+        n = min(sorted(on[i]), key=lambda n: middle.distance(Point(at[n])))
+        # no link is without length
+        apart = [m for m in sorted(on[j]) if math.dist(at[n], at[m]) >= SHORT]
+        if apart:
+            found.append([n, min(apart, key=lambda m: middle.distance(Point(at[m])))])
+    return found
 
 
 def _possible(

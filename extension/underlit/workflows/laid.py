@@ -55,7 +55,9 @@ def words_of(
     if turns:
         words.append(say_count("I turned {number} light.", "I turned {number} lights.", len(turns)))
     stayed = len(case.card.strips) - laid
-    if stayed:
+    if stayed and not laid:
+        words.append(say("I laid nothing: your own strips reach every light."))
+    elif stayed:
         words.append(
             say_count(
                 "Your own {number} strip stays as drawn.",
