@@ -9,7 +9,7 @@ from collections import Counter
 import pytest
 import shapely
 from lxml import etree
-from shapely.geometry import LineString, Point, Polygon, box
+from shapely.geometry import LineString, MultiPolygon, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import substring
 
@@ -119,6 +119,22 @@ def test_an_area_that_ends_too_soon_is_led_on() -> None:
     assert area_of(added).intersection(own).area >= 0.4 * 25.0
     # from the rail's end at 39, 76 to the light in the moon at 133, 57
     assert done.figures.length < 130.0
+
+
+@pytest.mark.parametrize(
+    "area",
+    [
+        box(0, 0, 50, 0.5).union(box(0, 0, 0.5, 50)),
+        Polygon([(0, 0), (40, 0), (0, 1)]),
+        MultiPolygon([box(0, 0, 30, 5), box(40, 0, 45, 30)]),
+        Point(0, 0).buffer(40, quad_segs=900).difference(Point(0, 0).buffer(30, quad_segs=900)),
+    ],
+    ids=["thin", "needle", "two parts", "many sides"],
+)
+def test_of_odd_areas(area: BaseGeometry) -> None:
+    found = middle_lines(Pinned("own", area, 5.0, None, "positive"))
+    assert found
+    assert all(line.length > 24.0 for line in found)
 
 
 def test_of_nothing() -> None:

@@ -12,8 +12,11 @@ from shapely.geometry.base import BaseGeometry
 
 from .task import Pinned
 
-#: Sides are looked at by places so far apart (mm), and lines pulled straight within this (mm).
-EVERY, PULLED = 1.0, 0.3
+#: Sides are looked at by places so far apart (mm), by fewer where these would be more than so many.
+EVERY, PLACES = 1.0, 4000
+
+#: Sides are taken this coarse, and lines are pulled straight within that (mm).
+COARSE, PULLED = 0.05, 0.3
 
 #: Places nearer than this are one (mm).
 GRID = 1e-4
@@ -21,8 +24,8 @@ GRID = 1e-4
 #: A straight strip fills so much of its narrowest box.
 FULL = 0.9
 
-#: Nothing nearer to a side than this (mm) is a middle.
-INNER = 1.0
+#: Nothing nearer to a side than this (mm) is a middle, in thin strips this share of the widest.
+INNER, THIN = 1.0, 0.4
 
 #: What leads into a corner is so many times longer than its beginning is from a side.
 SPUR = 1.5
@@ -60,15 +63,20 @@ def _branches(area: BaseGeometry) -> tuple[LineString, ...]:
 
     From the Voronoi diagram of places along its sides, as is usual (Aurenhammer 1991).
     """
+    area = shapely.simplify(area, COARSE)
     sides = area.boundary
-    places = shapely.get_coordinates(shapely.segmentize(shapely.simplify(sides, 0.05), EVERY))
+    every = max(EVERY, sides.length / PLACES)
+    places = shapely.get_coordinates(shapely.segmentize(sides, every))
     diagram = shapely.voronoi_polygons(shapely.multipoints(places), only_edges=True)
     pairs = [shapely.get_coordinates(part) for part in shapely.get_parts(diagram)]
     rows = np.concatenate([np.stack([p[:-1], p[1:]], axis=1) for p in pairs])
     shapely.prepare(area)
-    inner = shapely.distance(sides, shapely.points(rows)).min(axis=1) >= INNER
-    lines = shapely.linestrings(rows[inner])
-    lines = lines[shapely.covers(area, lines)]
+    lines = shapely.linestrings(rows)
+    within = shapely.covers(area, lines)
+    room = shapely.distance(sides, shapely.points(rows[within])).min(axis=1)
+    lines = lines[within][room >= min(INNER, THIN * room.max(initial=0.0))]
+    if not len(lines):
+        return ()
     lines = _merged(lines)
     spurs = _spurs(lines, sides)
     while spurs.any() and not spurs.all():
