@@ -24,8 +24,8 @@ GRID = 1e-4
 #: A straight strip fills so much of its narrowest box.
 FULL = 0.9
 
-#: Nothing nearer to a side than this (mm) is a middle, in thin strips this share of the widest.
-INNER, THIN = 1.0, 0.4
+#: Nothing nearer to a side than this (mm) is a middle: strips under 2 mm have none.
+INNER = 1.0
 
 #: What leads into a corner is so many times longer than its beginning is from a side.
 SPUR = 1.5
@@ -74,7 +74,7 @@ def _branches(area: BaseGeometry) -> tuple[LineString, ...]:
     lines = shapely.linestrings(rows)
     within = shapely.covers(area, lines)
     room = shapely.distance(sides, shapely.points(rows[within])).min(axis=1)
-    lines = lines[within][room >= min(INNER, THIN * room.max(initial=0.0))]
+    lines = lines[within][room >= INNER]
     if not len(lines):
         return ()
     lines = _merged(lines)
