@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import copy
 import dataclasses
+import itertools
 import math
 from collections import Counter
+from collections.abc import Mapping
 
 import pytest
 import shapely
@@ -89,19 +92,34 @@ def test_nothing_is_laid_where_own_strips_reach_every_light(drawn: str) -> None:
     assert done.strips == ()
 
 
-#: Aims no higher than limits: its maker left 3 mm between plus and minus, all in all.
-PROFILE = load_profile("hand-laid", {"limits": {"aim-gap": 2.0, "aim-edge": 3.0}}, None)
+PROFILE = load_profile("hand-laid", {}, None)
+
+
+def sample(name: str, ways: Mapping[str, str], **how: object) -> tuple[Case, Layout]:
+    """A sample of which strips lie otherwise, completed: (case, what is laid).
+
+    `ways` are outlines by id: of a strip that is there (empty: as it is), or "id+" for one more.
+    """
+    root = etree.parse(SAMPLES / f"{name}.svg").getroot()
+    for key, way in ways.items():
+        (own,) = root.xpath(f"//*[@id='{key.rstrip('+')}']")
+        if key.endswith("+"):
+            own.addnext(copy.deepcopy(own))
+            own = own.getnext()
+            own.set("id", f"{own.get('id')}-more")
+        if way:
+            own.set("d", way)
+            own.attrib.pop("class", None)
+            own.set("style", "fill:#000;stroke:none")
+    case = case_of(read_drawing(root, name), PROFILE)
+    done = route(board_of(case, Wish(effort=1, **how), frozenset()))  # type: ignore[arg-type]
+    assert isinstance(done, Layout)
+    return case, done
 
 
 def garden(rail: str) -> tuple[Case, Layout]:
     """The night garden with its strip of minus tape that is an area drawn so, and completed."""
-    root = etree.parse(SAMPLES / "night-garden.svg").getroot()
-    (own,) = root.xpath("//*[@id='minus-rail']")
-    own.set("d", rail or own.get("d"))
-    case = case_of(read_drawing(root, "night-garden"), PROFILE)
-    done = route(board_of(case, Wish(effort=1), frozenset()))
-    assert isinstance(done, Layout)
-    return case, done
+    return sample("night-garden", {"minus-rail": rail})
 
 
 def test_nothing_is_laid_on_a_whole_card_with_strips_cut_from_a_sheet() -> None:
@@ -135,6 +153,57 @@ def test_of_odd_areas(area: BaseGeometry) -> None:
     found = middle_lines(Pinned("own", area, 5.0, None, "positive"))
     assert found
     assert all(line.length > 24.0 for line in found)
+
+
+#: The plus rail of the street up to a place, and from 129 mm on.
+UP_TO, FROM_129 = (
+    "M 27.5 38.5 H {} V 43.5 H 27.5 Z",
+    "M 129 38.5 H 211.5 V 81.5 H 56 V 76.5 H 206.5 V 43.5 H 129 Z",
+)
+
+
+@pytest.mark.parametrize(("end", "added"), [(126.0, 16.0), (130.0, 12.0), (131.5, 0.0)])
+def test_own_strips_that_do_not_overlap_enough_are_joined_where_they_end(
+    end: float, added: float
+) -> None:
+    """Both lie 3 mm from minus, nearer than tape of the tool's would along all of their length."""
+    ways = {"plus-rail+": FROM_129, "plus-rail": UP_TO.format(end), "minus-rail": ""}
+    case, done = sample("street", ways)
+    assert len(done.strips) == (added > 0.0)
+    assert done.figures.length <= added
+    for strip in done.strips:
+        own = [one.geometry for one in case.card.strips if one.object.startswith("plus-rail")]
+        assert [area_of(strip).intersection(area).area >= 10.0 for area in own] == [True, True]
+
+
+def test_on_a_whole_card_no_time_is_wanting() -> None:
+    root = etree.parse(SAMPLES / "night-garden.svg").getroot()
+    case = case_of(read_drawing(root, "night-garden"), PROFILE)
+    task = board_of(case, Wish(effort=1, seconds=0.1), frozenset())
+    done = route(task, itertools.count().__next__)
+    assert isinstance(done, Layout)
+    assert (done.strips, done.ended) == ((), False)
+
+
+@pytest.mark.parametrize(
+    ("label", "way"),
+    [
+        pytest.param(None, "M 65.5 38.5 H 70.5 V 85 H 65.5 Z", id="on feet of lights"),
+        pytest.param("negative", "M 65.5 60 H 70.5 V 169 H 46 V 164 H 65.5 Z", id="on the battery"),
+    ],
+)
+def test_an_own_strip_is_on_the_side_of_what_it_touches(label: str | None, way: str) -> None:
+    root = etree.parse(SAMPLES / "lighthouse.svg").getroot()
+    (own,) = root.xpath("//*[@id='plus-rail']")
+    own.set("d", way)
+    own.set("style", "fill:#000;stroke:none")
+    own.attrib.pop("{urn:underlit:card:1}polarity")
+    if label is not None:
+        own.set("{urn:underlit:card:1}polarity", label)
+    case = case_of(read_drawing(root, "lighthouse"), PROFILE)
+    task = board_of(case, Wish(effort=1), frozenset())
+    assert {p.polarity for p in task.pinned if p.id == "plus-rail"} == {"positive"}
+    assert isinstance(route(task), Layout)
 
 
 def test_of_nothing() -> None:

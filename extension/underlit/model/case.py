@@ -177,6 +177,14 @@ class Case:
         by_net = [_presumed(circuit, net.conductors) for net in circuit.nets]
         return tuple(by_net[n] for n in circuit.net_of)
 
+    @cached_property
+    def meant(self) -> tuple[str | None, ...]:
+        """As `signs`; of a net that no battery reaches yet what its labels and lights agree on."""
+        circuit = self.circuit
+        by_net = [_presumed(circuit, net.conductors) for net in circuit.nets]
+        told = zip(self.signs, circuit.net_of, strict=True)
+        return tuple(sign or by_net[n] for sign, n in told)
+
     def strips_of(self, sign: str) -> shapely.STRtree:
         """All strips of one side, to look for the nearest."""
         return self._strip_trees[sign]

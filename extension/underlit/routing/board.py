@@ -159,17 +159,27 @@ class Board:
         return known
 
     def _fence(self, net: int) -> tuple[np.ndarray, np.ndarray]:
-        rows, apart = [NONE], [np.zeros(0)]
         room = self.room
-        for n, tree in enumerate(self.trees):
-            if n != net and tree is not None:
-                rows.append(tree.segments())
-                apart.append(np.full(len(rows[-1]), 2.0 * room.half + room.gap))
+        rows = [NONE, *self.others(net)]
+        apart = [np.full(len(some), 2.0 * room.half + room.gap) for some in rows]
         for key, n in self.net_of.items():
             if n != net and key[0] == "light":
                 rows.append(self.ring(key))
                 apart.append(np.full(len(rows[-1]), room.half + self.pad_gap(key)))
         return np.concatenate(rows), np.concatenate(apart)
+
+    def others(self, net: int) -> list[np.ndarray]:
+        """(n, 4) centre lines of each other net's tape.
+
+        Without those of pinned strips of the other side: of them `free` keeps clear already, by
+        what they cover.
+        """
+        side = self.nets[net].polarity
+        return [
+            tree.segments(stays=self.nets[n].polarity == side)
+            for n, tree in enumerate(self.trees)
+            if n != net and tree is not None
+        ]
 
     def legal(self, net: int, segments: np.ndarray) -> bool:
         """Whether centre lines (k, 4) of a net keep all distances."""

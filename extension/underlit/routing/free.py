@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -73,7 +74,23 @@ class Room:
 
 
 def free_area(task: Task, room: Room, net: int, nets: tuple[NetSpec, ...]) -> BaseGeometry:
-    """Where centre lines of a net may run, lights and other tape left out of account."""
+    """Where centre lines of a net may run, lights and other tape left out of account.
+
+    Beside the maker's own strips of that side, which may be nearer to something than the aims
+    have it, the least distances do.
+    """
+    area = _free_at(task, room, net, nets)
+    own = [pin.area for pin in task.pinned if pin.polarity == nets[net].polarity]
+    limits = task.limits
+    if not own or (room.gap <= limits.gap and room.edge <= limits.edge):
+        return area
+    least = replace(room, gap=limits.gap, edge=limits.edge)
+    beside = shapely.union_all(own).buffer(limits.width)
+    return area.union(_free_at(task, least, net, nets).intersection(beside))
+
+
+def _free_at(task: Task, room: Room, net: int, nets: tuple[NetSpec, ...]) -> BaseGeometry:
+    """The same with the same distances everywhere."""
     polarity = nets[net].polarity
     taken = []
     for obstacle in task.obstacles:

@@ -56,7 +56,7 @@ def rip_up(board: Board, price: float, rounds: int, first: int, random: Random) 
 
 def _legal(board: Board, net: int) -> bool:
     tree = board.trees[net]
-    return tree is not None and board.legal(net, tree.segments())
+    return tree is not None and board.legal(net, tree.segments(stays=False))
 
 
 #: With no more places than these in conflict, the other nets are laid anew around one.
@@ -82,13 +82,10 @@ def conflicts(board: Board, net: int) -> list[tuple[float, float]]:
     """Places where a net's tape is too near to another's."""
     own = board.trees[net]
     assert own is not None
-    mine = own.segments()
+    mine = own.segments(stays=False)
     apart = 2.0 * board.room.half + board.room.gap
     places: list[tuple[float, float]] = []
-    for n, tree in enumerate(board.trees):
-        if n == net or tree is None:
-            continue
-        theirs = tree.segments()
+    for theirs in board.others(net):
         for i, j in np.argwhere(distances(mine, theirs) < apart).tolist():
             line = shapely.shortest_line(
                 shapely.linestrings(mine[i].reshape(2, 2)),
@@ -138,7 +135,7 @@ def _charge(
     random: Random,
 ) -> None:
     """Add the toll for links too near to other tape, and what places remember."""
-    rows = [t.segments() for n, t in enumerate(board.trees) if n != net and t is not None]
+    rows = board.others(net)
     apart = 2.0 * board.room.half + board.room.gap
     places = np.array([(*p, *p) for p in memory])
 

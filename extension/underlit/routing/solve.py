@@ -37,10 +37,11 @@ def route(task: Task, clock: Clock | None = None) -> Layout | Refusal:
     """The best layout that effort and seconds allow, or why there is none."""
     out = timer(task, clock)
     last = list(layouts(task, clock))[-1]
-    # a search that the clock cut off after its best layout has ended early all the same
-    return (
-        dataclasses.replace(last, ended=last.ended or out()) if isinstance(last, Layout) else last
-    )
+    if isinstance(last, Refusal):
+        return last
+    # a search that the clock cut off after its best layout has ended early all the same; of a
+    # card on which nothing is left to lay there is no better one
+    return dataclasses.replace(last, ended=bool(last.strips) and (last.ended or out()))
 
 
 def layouts(task: Task, clock: Clock | None = None) -> Iterator[Layout | Refusal]:
@@ -77,6 +78,8 @@ def layouts(task: Task, clock: Clock | None = None) -> Iterator[Layout | Refusal
     layout = finished(search, board)
     if layout is not None:
         yield layout
+        if not layout.strips:
+            return
     for higher in range(number + 1):
         for better in _boards(search, levels[higher], board if higher == number else None):
             layout = finished(search, better)

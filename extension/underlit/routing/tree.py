@@ -51,10 +51,11 @@ class Tree:
                 if a < b:
                     yield a, b
 
-    def segments(self) -> np.ndarray:
-        """(n, 4) of all links."""
-        rows = [(*self.at[a], *self.at[b]) for a, b in self.edges()]
-        if not rows:
+    def segments(self, stays: bool = True) -> np.ndarray:
+        """(n, 4) of all links; those along strips that stay as they are only where `stays`."""
+        kept = set() if stays else self.pinned - self.planned
+        rows = [(*self.at[a], *self.at[b]) for a, b in self.edges() if (a, b) not in kept]
+        if not rows and not kept:
             rows = [(*p, *p) for p in list(self.at.values())[:1]]
         return np.array(rows, dtype=float).reshape(-1, 4)
 

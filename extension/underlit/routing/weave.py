@@ -33,10 +33,9 @@ WALLS = (2.4, 0.6, None)
 def taken_by_others(board: Board, net: int, passing: bool = False) -> list[BaseGeometry]:
     """What lights' pads and trees of other nets take from a net (`passing` as in `landing`)."""
     room = board.room
-    taken = []
-    for n, tree in enumerate(board.trees):
-        if n != net and tree is not None:
-            taken += capsules(tree.segments(), 2.0 * room.half + room.gap).tolist()
+    taken: list[BaseGeometry] = []
+    for rows in board.others(net):
+        taken += capsules(rows, 2.0 * room.half + room.gap).tolist()
     taken += taken_by_pads(board, net, passing)
     for n, tree in enumerate(board.trees):
         if n != net and tree is None and board.task.sketches:

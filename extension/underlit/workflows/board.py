@@ -187,7 +187,7 @@ def _pinned(case: Case, replace: frozenset[str]) -> tuple[Pinned, ...]:
     """Strips that stay, with the side that they are on."""
     sides = {
         id(conductor.strip): sign
-        for conductor, sign in zip(case.circuit.conductors, case.signs, strict=True)
+        for conductor, sign in zip(case.circuit.conductors, case.meant, strict=True)
         if conductor.strip is not None
     }
     top = _laid_at(case)
@@ -195,7 +195,7 @@ def _pinned(case: Case, replace: frozenset[str]) -> tuple[Pinned, ...]:
     found = []
     for strip in case.card.strips:
         if strip.object not in replace:
-            area, side = strip.geometry, strip.polarity or sides.get(id(strip))
+            area, side = strip.geometry, sides.get(id(strip)) or strip.polarity
             over = [p.geometry for p in papers if p.order > strip.order]
             over = [p for p in over if p.intersects(area)]
             paper = shapely.union_all(over) if over else None
