@@ -17,11 +17,12 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import substring
 
 from underlit.model.case import Case
-from underlit.profiles import load_profile
+from underlit.profiles import Profile, load_profile
 from underlit.routing import Layout, route
 from underlit.routing.middles import middle_lines
 from underlit.routing.task import Pinned
 from underlit.workflows.board import Wish, board_of
+from underlit.workflows.route import lay_tape
 from underlit.workflows.validate import case_of
 from underlit_host.read_drawing import read_drawing
 
@@ -95,7 +96,7 @@ def test_nothing_is_laid_where_own_strips_reach_every_light(drawn: str) -> None:
 PROFILE = load_profile("hand-laid", {}, None)
 
 
-def sample(name: str, ways: Mapping[str, str], **how: object) -> tuple[Case, Layout]:
+def sample(name: str, ways: Mapping[str, str], profile: Profile = PROFILE) -> tuple[Case, Layout]:
     """A sample of which strips lie otherwise, completed: (case, what is laid).
 
     `ways` are outlines by id: of a strip that is there (empty: as it is), or "id+" for one more.
@@ -111,8 +112,8 @@ def sample(name: str, ways: Mapping[str, str], **how: object) -> tuple[Case, Lay
             own.set("d", way)
             own.attrib.pop("class", None)
             own.set("style", "fill:#000;stroke:none")
-    case = case_of(read_drawing(root, name), PROFILE)
-    done = route(board_of(case, Wish(effort=1, **how), frozenset()))  # type: ignore[arg-type]
+    case = case_of(read_drawing(root, name), profile)
+    done = route(board_of(case, Wish(effort=1), frozenset()))
     assert isinstance(done, Layout)
     return case, done
 
@@ -174,6 +175,44 @@ def test_own_strips_that_do_not_overlap_enough_are_joined_where_they_end(
     for strip in done.strips:
         own = [one.geometry for one in case.card.strips if one.object.startswith("plus-rail")]
         assert [area_of(strip).intersection(area).area >= 10.0 for area in own] == [True, True]
+
+
+def test_what_joins_own_strips_has_folded_ends_where_the_glue_does_not_conduct() -> None:
+    first, second = (
+        "M 100.5 150 V 104.5 H 90 V 99.5 H 105.5 V 150 Z",
+        "M 96 99.5 V 104.5 H 57.5 V 80.5 H 62.5 V 99.5 Z",
+    )
+    plain = load_profile("hand-laid", {"tape": {"use": "foil-5-plain"}}, None)
+    ways = {"plus-strip+": second, "plus-strip": first}
+    (joining,) = sample("lantern", ways, plain)[1].strips
+    assert joining.joint == "folded-end"
+    assert sample("lantern", ways)[1].strips == ()
+
+
+def test_own_strips_nearer_to_one_another_than_tape_of_the_tools_are_completed() -> None:
+    """The plus strip comes within 1.5 mm of minus: hers to judge, and Validate's to tell."""
+    root = etree.parse(SAMPLES / "lighthouse.svg").getroot()
+    (own,) = root.xpath("//*[@id='plus-rail']")
+    own.set("d", "M 65.5 38.5 H 70.5 V 110 H 65.5 V 95 H 64 V 90 H 65.5 Z")
+    own.set("style", "fill:#000;stroke:none")
+    wish = Wish(effort=1)
+    done = lay_tape(read_drawing(root, "lighthouse"), PROFILE, wish, False, lambda: 0.0)
+    assert [strip.sign for strip in done.strips] == ["positive"]
+    assert done.laid
+
+
+@pytest.mark.parametrize(
+    ("top", "low", "overlap", "joined"), [(39.5, 42.5, 3.0, True), (36.0, 43.5, 2.0, False)]
+)
+def test_own_strips_overlap_enough_by_the_width_of_the_narrower(
+    top: float, low: float, overlap: float, joined: bool
+) -> None:
+    """9 mm2 are enough with tape of 3 mm, 15 mm2 are not with tape of 7.5 mm."""
+    ways = {
+        "plus-rail+": f"M 129 {top} H 211.5 V 81.5 H 56 V 76.5 H 206.5 V {low} H 129 Z",
+        "plus-rail": f"M 27.5 {top} H {129 + overlap} V {low} H 27.5 Z",
+    }
+    assert (sample("street", ways)[1].strips == ()) == joined
 
 
 def test_on_a_whole_card_no_time_is_wanting() -> None:

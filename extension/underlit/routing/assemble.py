@@ -9,7 +9,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 from shapely.affinity import rotate, translate
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from .board import Board
@@ -138,11 +138,17 @@ def _strip(board: Board, net: int, nodes: list[int], number: int) -> Strip:
     first = _overhang(board, net, nodes[0], points[0], points[1], at_pad, least)
     last = _overhang(board, net, nodes[-1], points[-1], points[-2], at_pad, least)
     points[0], points[-1] = first, last
-    joint = "folded-end" if not task.choices.conducts and number > 0 else None
+    on_other = number > 0 or _on_pins(board, net, (tree.at[nodes[0]], tree.at[nodes[-1]]))
+    joint = "folded-end" if on_other and not task.choices.conducts else None
     if task.choices.corners == "overlap":
         points = [points[0], points[-1]]
     rounded = tuple((round(x, 4), round(y, 4)) for x, y in points)
     return Strip(rounded, task.limits.width, board.nets[net].polarity, joint)
+
+
+def _on_pins(board: Board, net: int, ends: Sequence[At]) -> bool:
+    """Whether a strip begins or ends on one of the maker's own."""
+    return any(pin.area.intersects(Point(end)) for pin in pins_of(board, net) for end in ends)
 
 
 def _overhang(

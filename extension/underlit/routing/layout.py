@@ -11,7 +11,7 @@ from ..records import record
 class Strip:
     """A strip to lay: a polyline stroked with butt ends and round corners, page mm.
 
-    `joint` is "folded-end" where its first end must be folded over to conduct.
+    `joint` is "folded-end" where an end must be folded over to conduct.
     """
 
     points: tuple[tuple[float, float], ...]

@@ -160,9 +160,9 @@ def _overlaps(
     if not task.choices.conducts:
         return []
     found = []
-    least = task.limits.joint_cover * task.limits.width**2
     for i, j in itertools.combinations(range(len(pins)), 2):
         both = pins[i].bare.intersection(pins[j].bare)
+        least = task.limits.joint_cover * min(pins[i].width, pins[j].width) ** 2
         if both.area < least - NEAR or not on[i] or not on[j]:
             continue
         middle = both.representative_point()

@@ -30,31 +30,41 @@ def is_sound(board: Board, layout: Layout, nets: Sequence[int]) -> bool:
     ]
     pins = [[pin.bare for pin in pins_of(board, n)] for n in range(len(board.nets))]
     with_pins = [group + more for group, more in zip(by_net, pins, strict=True)]
-    whole = [shapely.union_all(group) for group in with_pins]
+    laid, kept = ([shapely.union_all(group) for group in some] for some in (by_net, pins))
     return (
-        _apart(board, whole)
+        _apart(board, laid, kept)
         and _inside(board, areas)
         and _off_obstacles(board, layout, areas)
         and all(_covered(board, key, with_pins[n]) for key, n in board.net_of.items())
-        and all(_joined(board, group, more) for group, more in zip(by_net, pins, strict=True))
+        and all(_joined(board, n, group) for n, group in enumerate(by_net))
     )
 
 
-def _apart(board: Board, whole: Sequence[BaseGeometry]) -> bool:
+def _apart(board: Board, laid: Sequence[BaseGeometry], kept: Sequence[BaseGeometry]) -> bool:
+    """Whether what is laid keeps off all other nets; how near her own strips lie is hers."""
     gap = board.task.limits.gap - SLACK
-    pads = {key: Polygon(board.corners(key)) for key in board.net_of}
     paper = _paper(board)
-    for n, area in enumerate(whole):
-        for other in whole[:n]:
+    for n, area in enumerate(laid):
+        others = [*laid[:n], *(k for m, k in enumerate(kept) if m != n)]
+        for other in others:
             pairs = [(area, other)]
             if paper is not None:
                 pairs = [(area.difference(paper), other), (area, other.difference(paper))]
             if any(not tapes_apart(board, a, b, gap) for a, b in pairs):
                 return False
-        for key, m in board.net_of.items():
-            own = board.task.lights[key[1]].gap if key[0] == "light" else gap
-            if m != n and area.distance(pads[key]) < min(own, gap) - SLACK:
-                return False
+    return all(_off_pads(board, n, area.union(kept[n]), area, gap) for n, area in enumerate(laid))
+
+
+def _off_pads(board: Board, net: int, whole: BaseGeometry, laid: BaseGeometry, gap: float) -> bool:
+    """Whether tape keeps off pads of other nets: her own strips off those that may turn."""
+    for key, other in board.net_of.items():
+        if other == net:
+            continue
+        light = board.task.lights[key[1]] if key[0] == "light" else None
+        own = gap if light is None else min(light.gap, gap)
+        area = laid if light is None or light.turn == "locked" else whole
+        if _nearer(area, Polygon(board.corners(key)), own - SLACK):
+            return False
     return True
 
 
@@ -108,12 +118,16 @@ def _covered(board: Board, key: Key, areas: Sequence[BaseGeometry]) -> bool:
     return bool(on >= needed - SLACK)
 
 
-def _joined(board: Board, areas: Sequence[BaseGeometry], pins: Sequence[BaseGeometry]) -> bool:
+def _joined(board: Board, net: int, areas: Sequence[BaseGeometry]) -> bool:
     """Whether every strip after the first overlaps one before it, or a pinned one, well enough."""
     limits = board.task.limits
     needed = limits.joint_cover * limits.width**2 - SLACK
-    for i, area in enumerate(areas):
-        before = [*areas[:i], *pins]
-        if i and max((float(area.intersection(a).area) for a in before), default=0.0) < needed:
+    pins = [
+        (pin.bare, limits.joint_cover * min(limits.width, pin.width) ** 2 - SLACK)
+        for pin in pins_of(board, net)
+    ]
+    for i, area in enumerate(areas[1:], 1):
+        before = [*((other, needed) for other in areas[:i]), *pins]
+        if not any(area.intersection(other).area >= least for other, least in before):
             return False
     return True

@@ -144,7 +144,7 @@ def _tried(
         with_tape(drawing, laid, turns, removed, paper_over_rim(before)), before.profile
     )
     found = check_all(after)
-    new = _new(had, found)
+    new = [f for f in _new(had, found) if not _hers(f, before)]
     return _Checked(result, strips, patches, turns, after, tuple(found), tuple(new))
 
 
@@ -164,6 +164,13 @@ def _new(before: Sequence[Finding], after: Sequence[Finding]) -> list[Finding]:
         else:
             new.append(finding)
     return new
+
+
+def _hers(finding: Finding, before: Case) -> bool:
+    """Whether two of the maker's own strips lie close, told only now that both lead somewhere."""
+    own = {strip.name for strip in before.card.strips}
+    close = finding.rule == "gap-too-small" and finding.severity == "caution"
+    return close and own.issuperset(finding.objects)
 
 
 def _strips(layout: Layout) -> tuple[LaidStrip, ...]:
