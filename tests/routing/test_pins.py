@@ -215,6 +215,16 @@ def test_own_strips_overlap_enough_by_the_width_of_the_narrower(
     assert (sample("street", ways)[1].strips == ()) == joined
 
 
+def test_what_is_laid_nearer_to_own_strips_than_the_aim_is_told() -> None:
+    ways = {"plus-rail": "M 65.5 38.5 H 70.5 V 90 H 65.5 Z"}
+    case, done = sample("lighthouse", ways)
+    (own,) = (strip.geometry for strip in case.card.strips if strip.object == "minus-rail")
+    near = min(area_of(strip).distance(own) for strip in done.strips)
+    told = [place.have for place in done.under_aims if place.what == "gap"]
+    assert near < 2.98
+    assert told == [pytest.approx(near, abs=1e-3)]
+
+
 def test_on_a_whole_card_no_time_is_wanting() -> None:
     root = etree.parse(SAMPLES / "night-garden.svg").getroot()
     case = case_of(read_drawing(root, "night-garden"), PROFILE)

@@ -19,7 +19,7 @@ from .layout import Figures, Layout, Patch, Place, Strip
 from .nets import Key
 from .openings import overfull
 from .outline import strip_area
-from .pins import pins_of
+from .pins import own_pins, pins_of
 from .price import Prices, cost_of, cut_net
 from .sound import is_sound, tapes_apart
 from .strips import FLAT
@@ -247,17 +247,32 @@ def _under_distances(board: Board, strips: list[Strip], paper: Sequence[Polygon]
         if have < limits.aim_edge - FINE:
             spot = shapely.shortest_line(area, edge).centroid
             found.append(Place("edge", (spot.x, spot.y), round(have, 3), limits.aim_edge))
-    plus = [a for a, s in zip(areas, strips, strict=True) if s.polarity == "positive"]
-    minus = [a for a, s in zip(areas, strips, strict=True) if s.polarity == "negative"]
-    if plus and minus:
-        tree = shapely.STRtree(minus)
-        near = limits.aim_gap - FINE
-        for a, b in tree.query(plus, predicate="dwithin", distance=near).T.tolist():
-            line = _closest(plus[a], minus[b], [p for p in paper if p.intersects(minus[b])])
-            if line is None or line.length >= near:
-                continue
+    laid = {
+        side: [a for a, s in zip(areas, strips, strict=True) if s.polarity == side]
+        for side in ("positive", "negative")
+    }
+    kept = {side: [pin.bare for pin in own_pins(board.task, side)] for side in laid}
+    found += _close(board, laid["positive"], [*laid["negative"], *kept["negative"]], paper)
+    found += _close(board, kept["positive"], laid["negative"], paper)
+    return found
+
+
+def _close(
+    board: Board,
+    plus: Sequence[BaseGeometry],
+    minus: Sequence[BaseGeometry],
+    paper: Sequence[Polygon],
+) -> list[Place]:
+    """Where strips of two sides are nearer than the aim."""
+    aim = board.task.limits.aim_gap
+    if not plus or not minus:
+        return []
+    found = []
+    for a, b in shapely.STRtree(minus).query(plus, predicate="dwithin", distance=aim - FINE).T:
+        line = _closest(plus[a], minus[b], [p for p in paper if p.intersects(minus[b])])
+        if line is not None and line.length < aim - FINE:
             spot = line.centroid
-            found.append(Place("gap", (spot.x, spot.y), round(line.length, 3), limits.aim_gap))
+            found.append(Place("gap", (spot.x, spot.y), round(line.length, 3), aim))
     return found
 
 
