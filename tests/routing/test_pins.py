@@ -225,6 +225,17 @@ def test_what_is_laid_nearer_to_own_strips_than_the_aim_is_told() -> None:
     assert told == [pytest.approx(near, abs=1e-3)]
 
 
+def test_own_paper_over_a_strip_is_where_the_other_side_crosses() -> None:
+    """The garden without its strip from the battery over the paper to the rail: 40 mm of it."""
+    root = etree.parse(SAMPLES / "night-garden.svg").getroot()
+    (own,) = root.xpath("//*[@id='minus-crossing']")
+    own.getparent().remove(own)
+    case = case_of(read_drawing(root, "night-garden"), PROFILE)
+    done = route(board_of(case, Wish(effort=1), frozenset()))
+    assert isinstance(done, Layout)
+    assert done.figures.length < 50.0
+
+
 def test_on_a_whole_card_no_time_is_wanting() -> None:
     root = etree.parse(SAMPLES / "night-garden.svg").getroot()
     case = case_of(read_drawing(root, "night-garden"), PROFILE)

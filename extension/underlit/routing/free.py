@@ -105,18 +105,26 @@ def _free_at(task: Task, room: Room, net: int, nets: tuple[NetSpec, ...]) -> Bas
         taken.append(grown(body.difference(shapely.union_all(doors)), room.half))
     for pin in task.pinned:
         if pin.polarity != polarity:
-            taken += _taken_by_pin(pin, room)
+            taken += _taken_by_pin(pin, room, task.limits.gap, task.limits.width)
     inner = task.base.buffer(-(room.edge + room.half), quad_segs=8)
     return inner.difference(shapely.union_all(taken)) if taken else inner
 
 
-def _taken_by_pin(pin: Pinned, room: Room) -> list[BaseGeometry]:
-    """Where a pinned strip keeps tape of the other side away: not where paper lies on it."""
+def _taken_by_pin(pin: Pinned, room: Room, least: float, width: float) -> list[BaseGeometry]:
+    """Where a pinned strip keeps tape of the other side away: not where paper lies on it.
+
+    Beside the paper, which the maker cut for a crossing, the least gap does.
+    """
     if pin.paper is None:
         return [grown(pin.area, room.gap + room.half)]
-    bare = pin.area.difference(pin.paper)
-    near = grown(pin.area, room.gap).difference(pin.paper)
-    return [grown(bare, room.gap + room.half), grown(near, room.half)]
+    beside = pin.paper.buffer(width)
+    aimed = [area.difference(beside) for area in _round_paper(pin, pin.paper, room.gap, room.half)]
+    return [*aimed, *_round_paper(pin, pin.paper, least, room.half)]
+
+
+def _round_paper(pin: Pinned, paper: BaseGeometry, gap: float, half: float) -> list[BaseGeometry]:
+    near = grown(pin.area, gap).difference(paper)
+    return [grown(pin.area.difference(paper), gap + half), grown(near, half)]
 
 
 def _bodies(task: Task, polarity: str) -> Iterator[BaseGeometry]:
