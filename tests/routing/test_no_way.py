@@ -15,6 +15,10 @@ from kit.legends import words
 from underlit.markup.primitives import Path
 from underlit.profiles import load_profile
 from underlit.routing import NoRoom, Obstacle, Pinned, Refusal, Task, TwoPad, layouts
+from underlit.routing.board import Board
+from underlit.routing.explain import explain
+from underlit.routing.nets import Key
+from underlit.routing.probing import probe
 from underlit.rules import no_room
 from underlit.workflows.board import Wish
 from underlit.workflows.route import Routed, lay_tape
@@ -180,3 +184,25 @@ def test_a_locked_light_that_faces_a_wall_is_to_turn_or_to_move() -> None:
     there = dataclasses.replace(task.lights[0], at=(x + move.way[0], y + move.way[1]))
     opened = next(iter(layouts(dataclasses.replace(task, lights=(there,)))))
     assert not isinstance(opened, Refusal)
+
+
+@pytest.mark.parametrize("tries", [7, 8])
+def test_nothing_more_is_tried_out_once_the_time_is_over(tries: int) -> None:
+    """Every pad that was cut off is told all the same."""
+    task = corridor(12.0)
+    lights = tuple(dataclasses.replace(li, turn="45") for li in task.lights)
+    task = dataclasses.replace(task, lights=lights)
+    keys: list[Key] = [("light", 0, "positive"), ("light", 0, "negative")]
+    tried: list[Task] = []
+
+    def lay(task: Task, negotiating: bool = True) -> Board | None:
+        tried.append(task)
+        return probe(task, negotiating)
+
+    explain(task, keys, lay, lambda: False)
+    assert len(tried) > 11
+    tried.clear()
+    found = explain(task, keys, lay, lambda: len(tried) >= tries)
+    assert [pad.pad for pad in found] == ["positive", "negative"]
+    assert all(pad.between for pad in found)
+    assert len(tried) == tries

@@ -13,7 +13,7 @@ from .task import Task
 #: Measured on a busy machine: a move takes 0.2 to 0.4 ms with up to 20 lights, 0.6 with 100, so
 #: that the seconds a maker waits (2, 4, 10, 30 with 5, 12, 30, 100 lights) seldom cut a search off.
 LIGHTS = (1, 3, 12, 20, 60, 100)
-MOVES = (3500.0, 5200.0, 9000.0, 17_000.0, 32_000.0, 42_000.0)
+MOVES = (3500.0, 4600.0, 9000.0, 17_000.0, 32_000.0, 42_000.0)
 
 #: A move takes so many times longer where tape in openings has its price.
 OPENINGS = 1.4

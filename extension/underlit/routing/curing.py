@@ -30,14 +30,19 @@ NEAR, FARTHEST = 25.0, 12.0
 def cures_of(
     task: Task, neck: Neck, missing: float | None, key: Key, lay: Try, out: Callable[[], bool]
 ) -> tuple[Cure, ...]:
-    """Up to three cures of a neck; `missing` mm are known to open it (None: not known)."""
-    found: list[Cure] = []
-    for cure in _all(task, neck, missing, key, lay):
-        if cure is not None:
-            found.append(cure)
-        if len(found) == MOST or out():
+    """Up to three cures of a neck; `missing` mm are known to open it (None: not known).
+
+    Once the time is over no more are tried out.
+    """
+    cures = _all(task, neck, missing, key, lay)
+    found = [] if missing is None else [next(cures)]  # this one is known without trying
+    while len(found) < MOST and not out():
+        try:
+            found.append(next(cures))
+        except StopIteration:
             break
-    return tuple(found)
+        found = [cure for cure in found if cure is not None]
+    return tuple(cure for cure in found if cure is not None)
 
 
 def _all(

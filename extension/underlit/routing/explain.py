@@ -103,19 +103,22 @@ def _measured(
     for neck in necks[:LOOKED_AT]:
         if out():
             break
-        missing = _missing(task, neck, lay)
+        missing = _missing(task, neck, lay, out)
         if missing is not None:
             return _Found(neck, missing, cures_of(task, neck, missing, key, lay, out))
     neck = necks[0]
     return _Found(neck, None, cures_of(task, neck, None, key, lay, out))
 
 
-def _missing(task: Task, neck: Neck, lay: Try) -> float | None:
-    """How much wider a neck must be (mm), by trying: half of it does not do."""
+def _missing(task: Task, neck: Neck, lay: Try, out: Callable[[], bool]) -> float | None:
+    """How much wider a neck must be (mm), by trying: half of it does not do.
+
+    None where that is not known, also because the time was over before.
+    """
 
     def opens(by: float, negotiating: bool = False) -> bool:
         wider = widened(task, neck, by)
-        return wider is not None and lay(wider, negotiating) is not None
+        return wider is not None and not out() and lay(wider, negotiating) is not None
 
     least = max(neck.needed - neck.available, 0.2)
     amounts = (least + 0.35, least + 0.8, MORE_SHARE * least + 0.8, 2.0 * least + MORE)
@@ -129,7 +132,9 @@ def _missing(task: Task, neck: Neck, lay: Try) -> float | None:
         high, low = low, low / 2.0
         if high < 0.05:
             return high
-    while high - low > EXACT * high:
+    if out():  # whether half of it would do is not known
+        return None
+    while high - low > EXACT * high and not out():
         middle = (low + high) / 2.0
         if opens(middle):
             high = middle
