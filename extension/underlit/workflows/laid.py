@@ -60,7 +60,7 @@ def words_of(
     elif stayed:
         words.append(
             say_count(
-                "Your own {number} strip stays as drawn.",
+                "Your own strip stays as drawn.",
                 "Your own {number} strips stay as drawn.",
                 stayed,
             )
