@@ -9,19 +9,27 @@ from ..model.case import Case
 
 
 def joints_to_worst_light(case: Case) -> int:
-    """Most overlaps in series to any light, there and back, each by its best way (0: none)."""
+    """Most overlaps in series to any light (0: none)."""
+    return max(joints_to_lights(case).values(), default=0)
+
+
+def joints_to_lights(case: Case) -> dict[str, int]:
+    """Light's id -> overlaps in series to it, there and back, each by its best way.
+
+    Lights that no battery reaches are left out.
+    """
     circuit = case.circuit
     near = _neighbours(case)
     index = circuit.pad_index
     from_plus = _overlaps(case, near, [index[c.id, "positive-pad"] for c in case.card.cells])
     from_minus = _overlaps(case, near, [index[c.id, "negative-pad"] for c in case.card.cells])
-    worst = 0
+    found = {}
     for light in case.card.lights:
         plus = from_plus.get(index[light.id, "positive-pad"])
         minus = from_minus.get(index[light.id, "negative-pad"])
         if plus is not None and minus is not None:
-            worst = max(worst, plus + minus)
-    return worst
+            found[light.id] = plus + minus
+    return found
 
 
 def _neighbours(case: Case) -> dict[int, list[int]]:

@@ -11,6 +11,7 @@ from ..language import later, mm, say, say_count
 from ..markup.signs import Signed
 from ..model.case import Case
 from ..routing import Layout
+from .ladders import joints_to_lights
 from .laying import Point
 from .report import rounded
 
@@ -142,7 +143,7 @@ def figures_of(
         "pieces": figures.pieces,
         "runs": figures.runs,
         "folds": figures.folds,
-        "joints": dict(figures.joints),
+        "joints": joints_to_lights(case),
         "reference": rounded(figures.reference),
         "ratio": rounded(figures.ratio),
         "under_aims": [

@@ -85,6 +85,7 @@ def test_the_card_is_ready_and_the_report_tells_how(jar: Run, tmp_path: Path) ->
     assert routing["no_room"] == []
     assert routing["ratio"] == pytest.approx(routing["length"] / routing["reference"], abs=2e-3)
     assert set(routing["joints"]) == {light["id"] for light in checked.report["lights"]}
+    assert max(routing["joints"].values()) == checked.report["tape"]["joints_to_worst_light"]
 
 
 def test_words(jar: Run) -> None:
@@ -123,6 +124,22 @@ def test_a_makers_strip_stays_and_is_completed(tmp_path: Path) -> None:
     assert "stays as drawn" in run.words
     checked = Run(run.target, tmp_path / "v.svg", script="validate_card.py")
     assert checked.report["verdict"] == "ready"
+
+
+def test_an_overlap_with_the_makers_strip_is_a_joint(tmp_path: Path) -> None:
+    """Half of a strip is hers: the lights behind it have the overlap in series."""
+    source = without_tape("firefly-jar", tmp_path / "in.svg", keep=("plus-strip",))
+    tree = etree.parse(str(source))
+    (own,) = (p for p in tree.iter(f"{SVG}path") if p.get("id") == "plus-strip")
+    places = own.get("d").split(" L ")
+    own.set("d", " L ".join([*places[:3], "300 337"]))  # between two lights
+    tree.write(str(source))
+    run = Run(source, tmp_path / "out.svg", "--turn", "locked")
+    checked = Run(run.target, tmp_path / "v.svg", script="validate_card.py")
+    assert checked.report["verdict"] == "ready"
+    joints = run.report["routing"]["joints"]
+    assert set(joints.values()) == {0, 1}
+    assert max(joints.values()) == checked.report["tape"]["joints_to_worst_light"]
 
 
 def test_locked_lights_keep_their_angle(tmp_path: Path) -> None:
