@@ -14,9 +14,11 @@ import logging
 import os
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, redirect_stdout
+from functools import cache
 from itertools import chain
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from types import ModuleType
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -90,17 +92,23 @@ def _closed(name: str, usual: str) -> bool:
     return False
 
 
+@cache
+def _library() -> ModuleType:
+    with _home_open():
+        import ezdxf  # late: 0.15 s, and only this action needs it
+
+    logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # else it talks to the maker
+    ezdxf.options.write_fixed_meta_data_for_testing = True  # same card, same bytes
+    return ezdxf
+
+
 def to_dxf(cuts: Sequence[Cut], version: str) -> bytes:
     """Sheets of one size as a DXF document, each on a layer; `version` is a key of `VERSIONS`.
 
     Layers are named after the sheets; MIRRORED stands there for a back side. What is scored lies
     open on a layer of its own and comes first.
     """
-    with _home_open():
-        import ezdxf  # late: 0.15 s, and only this action needs it
-
-    logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # else it talks to the maker
-    ezdxf.options.write_fixed_meta_data_for_testing = True  # same card, same bytes
+    ezdxf = _library()
     old = version == "dxf-r12"
     document = ezdxf.new(VERSIONS[version], units=0 if old else MILLIMETRES)
     document.ezdxf_metadata()["UNDERLIT"] = UNSIGNED

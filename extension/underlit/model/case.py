@@ -174,16 +174,20 @@ class Case:
         if self.powered:
             kept = {"positive": "positive", "negative": "negative"}
             return tuple(kept.get(circuit.nets[n].polarity) for n in circuit.net_of)
-        by_net = [_presumed(circuit, net.conductors) for net in circuit.nets]
-        return tuple(by_net[n] for n in circuit.net_of)
+        return self._agreed
 
     @cached_property
     def meant(self) -> tuple[str | None, ...]:
         """As `signs`; of a net that no battery reaches yet what its labels and lights agree on."""
+        pairs = zip(self.signs, self._agreed, strict=True)
+        return tuple(sign or agreed for sign, agreed in pairs)
+
+    @cached_property
+    def _agreed(self) -> tuple[str | None, ...]:
+        """Of every conductor what the labels and lights of its net agree on."""
         circuit = self.circuit
         by_net = [_presumed(circuit, net.conductors) for net in circuit.nets]
-        told = zip(self.signs, circuit.net_of, strict=True)
-        return tuple(sign or by_net[n] for sign, n in told)
+        return tuple(by_net[n] for n in circuit.net_of)
 
     def strips_of(self, sign: str) -> shapely.STRtree:
         """All strips of one side, to look for the nearest."""

@@ -61,7 +61,7 @@ class Bench:
     def local(self, tree: Tree, nodes: Iterable[int], centre: int) -> float:
         """Length of the links at a node, less what straight ways save in runs."""
         length = sum(math.dist(tree.at[centre], tree.at[n]) for n in tree.links[centre])
-        links = [(*tree.at[centre], *tree.at[n]) for n in tree.links[centre]]
+        links = ((*tree.at[centre], *tree.at[n]) for n in tree.links[centre])
         length += self.board.windows.together(links)
         return length - self.prices.run * sum(straights(tree, n) for n in nodes)
 

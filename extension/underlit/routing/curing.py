@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Protocol
 
 from .board import Board
@@ -34,28 +34,31 @@ def cures_of(
 
     Once the time is over no more are tried out.
     """
-    cures = _all(task, neck, missing, key, lay)
-    found = [] if missing is None else [next(cures)]  # this one is known without trying
-    while len(found) < MOST and not out():
-        try:
-            found.append(next(cures))
-        except StopIteration:
+    # the first is known without trying
+    wider = None if missing is None else _wider(neck, missing)
+    found = [] if wider is None else [wider]
+    for attempt in _attempts(task, neck, missing, key, lay):
+        if len(found) == MOST or out():
             break
-        found = [cure for cure in found if cure is not None]
-    return tuple(cure for cure in found if cure is not None)
+        cure = attempt()
+        if cure is not None:
+            found.append(cure)
+    return tuple(found)
 
 
-def _all(
+def _attempts(
     task: Task, neck: Neck, missing: float | None, key: Key, lay: Try
-) -> Iterator[Cure | None]:
-    """Cures one after another, cheap ones first; None for each that does not help."""
-    if missing is not None:
-        yield _wider(neck, missing)
-    if key[0] == "light":
-        yield _turned(task, key, lay)
-        yield _moved(task, neck, missing, key, lay)
-    yield _narrower(task, lay)
-    yield _over_paper(task, lay)
+) -> list[Callable[[], Cure | None]]:
+    """What to try out, cheap ones first; each gives None where it does not help."""
+    of_light: list[Callable[[], Cure | None]] = [
+        lambda: _turned(task, key, lay),
+        lambda: _moved(task, neck, missing, key, lay),
+    ]
+    return [
+        *(of_light if key[0] == "light" else ()),
+        lambda: _narrower(task, lay),
+        lambda: _over_paper(task, lay),
+    ]
 
 
 def _wider(neck: Neck, missing: float) -> Cure | None:

@@ -165,13 +165,17 @@ def _overlaps(
         least = task.limits.joint_cover * min(pins[i].width, pins[j].width) ** 2
         if both.area < least - NEAR or not on[i] or not on[j]:
             continue
-        middle = both.representative_point()
-        n = min(sorted(on[i]), key=lambda n: middle.distance(Point(at[n])))
+        middle = both.representative_point().coords[0]
+        n = _nearest(on[i], at, middle)
         # no link is without length
-        apart = [m for m in sorted(on[j]) if math.dist(at[n], at[m]) >= SHORT]
+        apart = {m for m in on[j] if math.dist(at[n], at[m]) >= SHORT}
         if apart:
-            found.append([n, min(apart, key=lambda m: middle.distance(Point(at[m])))])
+            found.append([n, _nearest(apart, at, middle)])
     return found
+
+
+def _nearest(nodes: set[int], at: dict[int, tuple[float, float]], place: tuple[float, ...]) -> int:
+    return min(sorted(nodes), key=lambda n: math.dist(at[n], place))
 
 
 def _possible(

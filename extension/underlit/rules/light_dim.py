@@ -74,18 +74,22 @@ def check(case: Case) -> Iterator[Finding]:
         )
         cure = remedy(case, CODE, light.id, _effect)
         found.append(Finding(CODE, "caution", light.at, (light.id,), message, cure))
-    together = _together(case, sharing, found)
+    together = _together(case, sharing, found, flows)
+    names = {light.id for light in sharing}
     for one in found:
-        same = {light.id for light in sharing} >= set(one.objects)
-        yield replace(one, together=together) if same else one
+        yield replace(one, together=together) if names.issuperset(one.objects) else one
 
 
-def _together(case: Case, lights: Sequence[Part], found: Sequence[Finding]) -> Together | None:
+def _together(
+    case: Case,
+    lights: Sequence[Part],
+    found: Sequence[Finding],
+    flows: Mapping[str, LightFlow],
+) -> Together | None:
     """Lights that are faint because they share a battery, in one sentence with their one cure."""
     told = {said_at(case, CODE, light.id).id for light in lights}
     if len(lights) < 2 or len(told) > 1 or not told <= {light.id for light in lights}:
         return None
-    flows = {light.id: flow for light, flow in case.fed}
     message = say(
         "Lights {numbers} will be faint: {why} ({amps} each after a minute, {least} is the least).",
         numbers=numbers([case.number(light) for light in lights]),
