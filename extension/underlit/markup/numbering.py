@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import product
 
 import numpy as np
+import numpy.typing as npt
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from ..model.card import Opening
-from .labels import LETTER, fitting, words_box
+from .labels import HAIR, LETTER, fitting, words_box
 from .primitives import Box, Point, Text
 
 #: Dark letters with a light rim: they show on black, on white, on any colour and on the tint.
@@ -37,6 +39,9 @@ HALF_DIGIT = 0.36
 #: many places along every side.
 STEP, FAR, ALONG = 1.5, 6, 7
 
+#: Numbers nearer to each other than this would be read as one (mm).
+APART = 4.5
+
 
 def clear_area(opening: Opening) -> BaseGeometry:
     """What stays open of an opening; all of it where nothing does."""
@@ -54,22 +59,49 @@ def numbers(
     """
     areas = [clear_area(opening) for opening in openings]
     bodies, hiding = shapely.STRtree(list(lights)), shapely.STRtree([*lights, *tape])
-    drawn = shapely.STRtree([*lights, *tape, *areas])
-    found, hidden = [], []
+    windows, drawn = shapely.STRtree(areas), shapely.STRtree([*lights, *tape, *areas])
+    found: list[Text] = []
+    hidden: list[int] = []
     for i, (opening, area) in enumerate(zip(openings, areas, strict=True)):
         over, text = _over(bodies, area), str(opening.number)
-        label = _past(area, over, over, text, drawn) if over else _label(area, text)
+        surroundings = _Surroundings(drawn, windows, [_box_of(label) for label in found])
+        label = _past(area, over, over, text, surroundings) if over else _label(area, text)
         if len(tape) and len(hiding.query(shapely.box(*_box_of(label)), predicate="intersects")):
             hidden.append(i)
         found.append(label)
-    stay = set(range(len(found))) - set(hidden)
-    taken = [*drawn.geometries, *(shapely.box(*_box_of(found[i])) for i in sorted(stay))]
+    boxes = {i: _box_of(label) for i, label in enumerate(found) if i not in hidden}
     for i in hidden:
         area, text = areas[i], str(openings[i].number)
-        found[i] = _past(area, _over(bodies, area), _over(hiding, area), text,
-                         shapely.STRtree(taken))  # fmt: skip
-        taken.append(shapely.box(*_box_of(found[i])))
+        surroundings = _Surroundings(drawn, windows, list(boxes.values()))
+        found[i] = _past(area, _over(bodies, area), _over(hiding, area), text, surroundings)
+        boxes[i] = _box_of(found[i])
     return found
+
+
+@dataclass(frozen=True)
+class _Surroundings:
+    """What a number that stands beside its window must keep off, or could be mistaken for."""
+
+    drawn: shapely.STRtree
+    windows: shapely.STRtree
+    numbers: Sequence[Box]
+
+    def best(self, boxes: npt.NDArray[np.object_], own: BaseGeometry) -> int:
+        """The first of the places that are free and nowhere near another window or number.
+
+        Where there is none the first that is free, where nothing is free the first.
+        """
+        numbers = shapely.STRtree([shapely.box(*box) for box in self.numbers])
+        blocked, mistaken = np.zeros(len(boxes), bool), np.zeros(len(boxes), bool)
+        for tree in (self.drawn, numbers):
+            blocked[tree.query(boxes, predicate="intersects")[0]] = True
+        mistaken[numbers.query(boxes, predicate="dwithin", distance=APART)[0]] = True
+        _, nearest = self.windows.query_nearest(boxes, return_distance=True, all_matches=False)
+        mistaken |= shapely.distance(boxes, own) > nearest + HAIR
+        for wanted in (~blocked & ~mistaken, ~blocked):
+            if wanted.any():
+                return int(np.argmax(wanted))
+        return 0
 
 
 def _over(tree: shapely.STRtree, area: BaseGeometry) -> list[BaseGeometry]:
@@ -104,7 +136,7 @@ def _past(
     lights: Sequence[BaseGeometry],
     over: Sequence[BaseGeometry],
     text: str,
-    taken: shapely.STRtree,
+    surroundings: _Surroundings,
 ) -> Text:
     """The number where what is `over` an area leaves room for it, or at a free place beside it.
 
@@ -117,8 +149,7 @@ def _past(
     middle = (area.centroid.x, area.centroid.y)
     spots = [*_sides(shapely.total_bounds([area, *lights]).tolist(), middle, text)]
     boxes = shapely.box(*np.array([words_box(text, spot, SMALLEST) for spot in spots]).T)
-    blocked = set(taken.query(boxes, predicate="intersects")[0].tolist())
-    best = next((i for i in range(len(spots)) if i not in blocked), 0)
+    best = surroundings.best(boxes, shapely.union_all([area, *lights]))
     return number_at(spots[best], text, SMALLEST)
 
 

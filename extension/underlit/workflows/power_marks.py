@@ -13,7 +13,8 @@ from ..markup.text import text_width
 from ..model.card import Card
 from ..placement.power_data import PowerPlace, Wish
 
-MARK = "#8c1d40"
+#: Dark red with a light rim: legible where tape was laid under it later, too.
+MARK, HALO = "#8c1d40", "#ffffff"
 
 #: Size of type, and from one baseline to the next (mm).
 TYPE, LINE = 2.2, 2.8
@@ -42,7 +43,7 @@ def marks_of(place: PowerPlace, wish: Wish, card: Card) -> tuple[Group, ...]:
         ]
     x, top = _free_spot(words, place.at, card)
     for i, line in enumerate(words):
-        items.append(Text((x, top + TYPE + i * LINE), line, TYPE, False, "middle", MARK))
+        items.append(Text((x, top + TYPE + i * LINE), line, TYPE, False, "middle", MARK, HALO))
     title = say("Press here") if place.ring is not None else say("Battery")
     return (Group("mark", title, tuple(items)),)
 

@@ -70,3 +70,15 @@ def test_numbers_that_tape_moves_keep_off_each_other() -> None:
     for box in found:
         assert not box.intersects(tape[0])
     assert not any(a.intersects(b) for a, b in itertools.combinations(found, 2))
+
+
+def test_neighbours_numbers_are_not_read_as_one() -> None:
+    """Two windows with tape round them but above and between: each number is nearest its own."""
+    windows = [shapely.box(0.0, 0.0, 8.0, 12.0), shapely.box(15.0, 0.0, 23.0, 12.0)]
+    lamps = [light(4.0, 6.0), light(19.0, 6.0)]
+    ring = shapely.box(-30.0, -30.0, 53.0, 42.0).difference(shapely.box(-1.0, -6.0, 24.0, 13.0))
+    for tape in ([], [ring]):
+        found = [box_of(label) for label in numbers(openings(*windows), lamps, tape)]
+        assert found[0].distance(found[1]) > 4.0
+        for i, box in enumerate(found):
+            assert box.distance(windows[i]) < box.distance(windows[1 - i])
