@@ -216,3 +216,19 @@ def test_a_number_that_nobody_asked_for_is_not_missed() -> None:
     placement = place([opening(1, slot)], base, count=None)
     assert len(placement.lights) == 1
     assert placement.unlit == ()
+
+
+def test_a_window_in_two_parts_takes_rows_of_lights_in_both() -> None:
+    """Foam over the middle of a wide window: no row runs where nothing is open."""
+    window = shapely.box(0.0, 0.0, 120.0, 60.0)
+    clear = window.difference(shapely.box(14.0, -1.0, 106.0, 61.0))
+    lights = place([opening(1, window, clear)], around(window), count=40).lights
+    assert len(lights) >= 20
+    assert all(clear.covers(shapes_of(light)["lens"].buffer(-0.1)) for light in lights)
+    assert {light.at[0] < 60.0 for light in lights} == {True, False}
+
+
+def test_without_a_back_sheet_that_is_what_is_missing() -> None:
+    placement = place([opening(1, ROOM)], shapely.Polygon())
+    assert placement.lights == ()
+    assert [one.reason for one in placement.unlit] == ["no-base"]

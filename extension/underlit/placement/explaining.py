@@ -23,6 +23,8 @@ def why_not(
 
     `every` are its allowed turns there. The turn that comes nearest is the one told of.
     """
+    if occupied.base.is_empty:
+        return unlit(seat.opening, "no-base", 0.0, 0.0, seat.at), -1
     inside = on_base(occupied, every, tight)
     if not inside.any():
         over = min(_overhang(body, occupied.base) for body in every.bodies)

@@ -12,7 +12,7 @@ from ..profiles import LightType
 from ..records import record
 
 #: Why an opening stays without a light, or with fewer than asked for.
-REASONS = ("covered", "too-small", "battery", "off-base", "no-room", "fewer")
+REASONS = ("covered", "too-small", "battery", "no-base", "off-base", "no-room", "fewer")
 
 
 @record
@@ -96,10 +96,11 @@ class Unlit:
     """An opening without a light, or with fewer than asked for.
 
     `measured` against `needed`, both in mm: too-small: width of the widest place and of the lens;
-    off-base: how far the body would hang over the back sheet, and 0; no-room: the distance to
-    `blocker`, and what hands and tape need; covered: 0 and the lens. As numbers of lights: fewer:
-    lights placed and asked for; battery: lights that it feeds and that were wanted. `because` says
-    of fewer what is in the way of one more (off-base or no-room) where it would fit best.
+    off-base: how far the body would hang over the back sheet, and 0; no-base (there is none): 0
+    and 0; no-room: the distance to `blocker`, and what hands and tape need; covered: 0 and the
+    lens. As numbers of lights: fewer: lights placed and asked for; battery: lights that it feeds
+    and that were wanted. `because` says of fewer what is in the way of one more (off-base or
+    no-room) where it would fit best.
     """
 
     opening: str

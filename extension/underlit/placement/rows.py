@@ -147,6 +147,8 @@ def _side_by_side(cuts: np.ndarray, beside: float) -> list[Floats]:
         spots: list[float] = []
         last = -math.inf
         for part in shapely.get_parts(cut):
+            if part.is_empty:  # the line runs between parts of the area
+                continue
             _, low, _, high = part.bounds
             low = max(low, last + beside)
             n = math.floor((high - low + TOLERANCE) / beside) + 1

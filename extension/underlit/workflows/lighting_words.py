@@ -200,6 +200,14 @@ def _covered(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
     return f"{say(LIES[thing], number=one.number)}: {left}", say(UNCOVER[thing])
 
 
+def _no_base(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
+    del numbers
+    return (
+        say("There is no back sheet for a light under window {number}.", number=one.number),
+        say("Draw the panel's outline on the Die cut layer, or mark a back sheet as Base."),
+    )
+
+
 def _off_base(one: Unlit, numbers: Mapping[str, int]) -> tuple[str, str]:
     del numbers
     return (
@@ -274,6 +282,7 @@ def _one_more(one: Unlit, why: Unlit, numbers: Mapping[str, int]) -> str:
 _WORDS = {
     "too-small": _too_small,
     "covered": _covered,
+    "no-base": _no_base,
     "off-base": _off_base,
     "no-room": _no_room,
     "fewer": _fewer,
