@@ -249,11 +249,21 @@ def _first_of_tool(root: etree._Element) -> etree._Element | None:
 
 
 def find_object(root: etree._Element, name: str, role: str = "") -> etree._Element:
-    """The element of an id; of several the first, or the first that has a role already.
+    """The element of an id; of several one that is no part of the circuit, then one that has a
+    role already, then the panel, then the first.
 
     Raises UnknownChoice.
     """
     alike = [el for el in root.iter(SVG + "*") if el.attrib.get("id") == name]
     if not alike:
         raise UnknownChoice(say("Nothing in this drawing has the id {name}.", name=name))
-    return next((el for el in alike if role and role_of(el) == role), alike[0])
+
+    def liking(element: etree._Element) -> tuple[bool, bool, bool]:
+        around = (element, *element.iterancestors())
+        return (
+            any(node.attrib.get(PART, PANEL) != PANEL for node in around),
+            bool(role) and role_of(element) != role,
+            element.attrib.get(PART) != PANEL,
+        )
+
+    return min(alike, key=liking)

@@ -8,6 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+import inkex
+import numpy as np
 from lxml import etree
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -19,8 +21,11 @@ OWN_LAYERS = {"openings", "marks", "findings", "glow"}
 #: What is no word of ours, unless it is quoted from the drawing.
 _BAD = re.compile(r'(?<!")\b(?:nan|inf)\b|None|[{}]|  ')
 
-#: Attributes of an object that say where it stands and how it is painted from outside.
-OUTER = ("transform", "style", "clip-path", "mask", "display", "opacity")
+#: Attributes of an object that say how it is painted from outside.
+OUTER = ("style", "clip-path", "mask", "display", "opacity")
+
+#: By how much what stands where it stood may be rounded, over the numbers of its transform.
+ROUNDED = 1e-6
 
 
 @dataclass(frozen=True)
@@ -31,6 +36,7 @@ class Thing:
     attributes: tuple[tuple[str, str], ...]
     text: str
     outside: tuple[str, ...]
+    transforms: tuple[str, ...]
 
     @property
     def named(self) -> str:
@@ -41,6 +47,8 @@ class Thing:
     def is_kept_as(self, other: Thing) -> bool:
         """Whether the other is this one, with nothing but our marks added."""
         if (self.tag, self.text, self.outside) != (other.tag, other.text, other.outside):
+            return False
+        if not _same_place(self.transforms, other.transforms):
             return False
         now = dict(other.attributes)
         for key, value in self.attributes:
@@ -85,7 +93,28 @@ def _thing(element: etree._Element) -> Thing:
         for key in OUTER
         if (value := parent.get(key)) is not None
     )
-    return Thing(element.tag, attributes, (element.text or "").strip(), outside)
+    around = element.iterancestors()
+    transforms = tuple(own for parent in around if (own := parent.get("transform")) is not None)
+    return Thing(element.tag, attributes, (element.text or "").strip(), outside, transforms)
+
+
+def _same_place(before: tuple[str, ...], after: tuple[str, ...]) -> bool:
+    """Whether transforms of ancestors, the inmost first, do the same in all."""
+    if before == after:
+        return True
+    try:
+        was, now = (_composed(transforms) for transforms in (before, after))
+    except (ValueError, TypeError):  # not to be read: then they must be word for word the same
+        return False
+    return bool(np.allclose(was, now, rtol=ROUNDED, atol=ROUNDED))
+
+
+def _composed(transforms: tuple[str, ...]) -> np.ndarray:
+    """The (2, 3) matrix of all transforms, as inkex reads them."""
+    whole = inkex.Transform()
+    for transform in transforms:
+        whole = inkex.Transform(transform) @ whole
+    return np.array(whole.matrix)
 
 
 def lost(before: bytes, after: bytes, turned: bool = False, layered: bool = False) -> Thing | None:

@@ -54,3 +54,12 @@ def test_the_judge_lets_roles_and_marks_pass() -> None:
     marked = HERS.replace(b'<rect id="a"', b'<rect id="a" underlit:role="base"')
     marked = marked.replace(b'role="marks"/>', b'role="marks"><path d="M 0 0"/></g>')
     assert lost(HERS, marked) is None
+
+
+@pytest.mark.parametrize(("left", "stays"), [(b"0.5", True), (b"0.6", False)])
+def test_the_judge_lets_an_object_move_to_a_layer_where_it_stays(left: bytes, stays: bool) -> None:
+    """Under another layer's transform it is the same object where that is undone round it."""
+    rect, end = b'<rect id="a" width="5"/>', b"</svg>"
+    undone = b'<g transform="scale(2)"><g transform="matrix(0.5 0 0 0.5 %s 0)">' % left
+    moved = HERS.replace(rect, b"").replace(end, undone + rect + b"</g></g>" + end)
+    assert (lost(HERS, moved) is None) == stays

@@ -400,3 +400,17 @@ def test_a_panel_by_an_id_that_a_text_has_too(card: Prepared) -> None:
     assert card.openings() == ["moon", "door"]
     first = card.drawing
     assert card.again("--panel", "panel").drawing == first
+
+
+def test_a_panel_by_an_id_that_a_light_on_die_cut_has_too(card: Prepared) -> None:
+    """The outline is chosen wherever it stands, and the light stays a light."""
+    light = (
+        '<g id="panel" underlit:part="light" underlit:type="warm-white">'
+        '<rect x="60" y="60" width="12" height="5" underlit:feature="body"/></g>'
+    )
+    card.run(layer(MOON, light, label="Die cut") + layer(PANEL, label="Lights"), "--panel=panel")
+    assert card.error == ""
+    (marked,) = (e for e in card.root().iter() if e.get(UNDERLIT + "part") == "panel")
+    assert marked.tag == SVG + "path"
+    first = card.drawing
+    assert card.again("--panel", "panel").drawing == first
