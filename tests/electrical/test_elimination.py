@@ -83,3 +83,21 @@ def test_labels(count: int, pairs: list[tuple[int, int]], expected: list[int]) -
     found, sets = labels(count, np.array(pairs, dtype=np.intp).reshape(-1, 2))
     assert found.tolist() == expected
     assert sets == len(set(expected))
+
+
+@pytest.mark.parametrize("held", [0, 1])
+@pytest.mark.parametrize("nodes", [7, SMALL + 20])
+def test_a_branch_that_conducts_nothing_is_as_if_it_were_not_there(nodes: int, held: int) -> None:
+    """A pair of nodes held by nothing but each other, at 0 S: all others come out as without."""
+    ends, siemens = random_net(3, nodes, nodes // 3)
+    leak = np.zeros((nodes + 2, 2))
+    leak[[0, nodes + held]] = 1.0
+    amps = np.random.default_rng(3).normal(size=(nodes + 2, 2))
+    amps[nodes:] = 0.0
+    loose = np.vstack([ends, [nodes, nodes + 1]])
+    with np.errstate(all="raise"):
+        plan = make_plan(nodes + 2, loose)
+        found = solve(plan.factor(np.vstack([siemens, [0.0, 0.0]]), leak), amps)
+    alone = solve(make_plan(nodes, ends).factor(siemens, leak[:nodes]), amps[:nodes])
+    np.testing.assert_allclose(found[:nodes], alone, rtol=1e-9)
+    np.testing.assert_array_equal(found[nodes:], 0.0)

@@ -94,7 +94,7 @@ class Plan:
         shares, sums = [], []
         for step in self.rounds:
             legs = branch[step.leg_branch]
-            total = step.by_pivot.of(legs) + leak[step.pivots]
+            total = _held(step.by_pivot.of(legs) + leak[step.pivots])
             share = legs / total[step.leg_pivot]
             leak[step.by_node.into] += step.by_node.of(share * leak[step.pivots][step.leg_pivot])
             after = np.zeros((step.branches, branch.shape[1]))
@@ -128,6 +128,14 @@ def solve(factors: Factors, amps: Floats) -> Floats:
 def _over(amps: Floats, sums: Floats) -> Floats:
     """amps / sums; 0 volts where nothing at all holds an island that floats (sums of 0)."""
     return np.divide(amps, sums, out=np.zeros_like(amps), where=sums > 0.0)
+
+
+def _held(total: Floats) -> Floats:
+    """Sums of what holds nodes; 1 where nothing does, whose legs are all 0 then.
+
+    So hangs a loose resistor in the question what would be without it.
+    """
+    return np.where(total == 0.0, 1.0, total)
 
 
 def make_plan(nodes: int, ends: Ints) -> Plan:
@@ -228,7 +236,7 @@ def _factor_whole(plan: Plan, siemens: Floats, leak: Floats) -> Factors:
     shares, sums = [], []
     for p in range(n - 1, -1, -1):
         legs = table[:, p, :p]
-        total = np.add.reduce(legs, axis=1) + leak[:, p]
+        total = _held(np.add.reduce(legs, axis=1) + leak[:, p])
         share = legs / total[:, None]
         table[:, :p, :p] += share[:, :, None] * legs[:, None, :]
         leak[:, :p] += share * leak[:, p, None]

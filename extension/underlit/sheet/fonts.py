@@ -66,6 +66,7 @@ def printable(name: str) -> str:
     return kept if any(c.isalpha() for c in kept) else ""
 
 
+@cache
 def _printed(letter: str) -> str:
     """The letter, or what it is without its accents; "" where the fonts have neither."""
     plain = (letter, unicodedata.normalize("NFKD", letter)[:1])

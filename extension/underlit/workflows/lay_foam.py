@@ -16,7 +16,7 @@ from ..model.drawing import Drawing
 from ..model.finding import Finding
 from ..profiles import Profile
 from ..records import record
-from ..rules import check_all, in_order
+from ..rules import check_some, in_order
 from .laying_foam import (
     Foam,
     FoamWish,
@@ -64,7 +64,7 @@ def lay_foam(
     more, there = offered_sheets(case, wish, free_id)
     sheets += more
     after = _with(case, sheets)
-    findings = [f for f in check_all(after) if f.rule in OWN_RULES]
+    findings = check_some(after, OWN_RULES)
     press = _presses(after, foam)
     words = "\n".join(said(case, wish, foam, layout, sheets, there, press))
     report = build_report("lay_foam", drawing.name, after, findings, (), None)
