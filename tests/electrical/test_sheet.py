@@ -124,3 +124,24 @@ def test_layers_agree_with_a_full_matrix() -> None:
         table[[a, b], [b, a]] -= g
     found = solve_layered(62, ends, weights, leak, loads)
     np.testing.assert_allclose(found, np.linalg.solve(table, loads), atol=1e-9)
+
+
+def test_very_many_places_on_a_vast_sheet() -> None:
+    """The mesh stays small; what lies between two of the places comes out within a fifth."""
+    sheet = shapely.box(-900.0, -900.0, 1100.0, 1100.0)
+    places = [
+        shapely.box(x, y, x + 3.0, y + 3.0)
+        for x in np.linspace(0.0, 197.0, 17).tolist()
+        for y in np.linspace(0.0, 197.0, 17).tolist()
+    ]
+    assert len(triangulate(sheet, places).points) < 10_000
+
+    def between(table: np.ndarray, i: int, j: int) -> float:
+        return float(table[i, i] + table[j, j] - 2.0 * table[i, j])
+
+    few = [0, 8, 288]
+    alone = squares_between(sheet, [places[i] for i in few])
+    among = squares_between(sheet, places)
+    for a, b in ((0, 1), (0, 2), (1, 2)):
+        told = between(among, few[a], few[b])
+        assert told == pytest.approx(between(alone, a, b), rel=0.2)

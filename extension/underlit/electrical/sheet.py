@@ -36,6 +36,10 @@ SMOOTH = 0.004
 #: A scribble of more inner corners than this is too much to be fine at each.
 MANY = 60
 
+#: Points on circles about all places of one sheet. Where there are very many places, each has
+#: fewer circles, the nearest ones, and a fine grid lies under all of them together.
+ABOUT, ON_CIRCLE = 4000, 12
+
 #: Times that crowded sides of the outline are halved, and what is not halved (mm).
 ROUNDS, SHORT = 8, 0.05
 
@@ -90,6 +94,8 @@ def triangulate(shape: BaseGeometry, places: list[BaseGeometry]) -> Mesh:
     centres, radii = _about_places(places, step)
     if len(centres):
         inside.append(_circles(polygon, centres, radii))
+    if _circles_each(places) < RINGS:
+        inside += _under_all(polygon, places, step, corners)
     sides = _settled(_rim(polygon, step, corners))
     points = np.concatenate([sides.reshape(-1, 2), _clear_of(sides, np.concatenate(inside))])
     mesh = _delaunay(np.unique(np.round(points, 5), axis=0), polygon)
@@ -196,21 +202,43 @@ def _radii(step: float) -> Floats:
 def _about_places(places: list[BaseGeometry], step: float) -> tuple[Floats, Floats]:
     """Centres (m, 2) and radii (m,) of circles about places that are small for the mesh."""
     centres, radii = [np.empty((0, 2))], [np.empty(0)]
+    most = _circles_each(places)
     for place in places:
         size = max(place.area, DOT**2) ** 0.5
-        count = int(np.ceil(np.log2(step / size))) + 1
-        if count > 1:
+        count = min(int(np.ceil(np.log2(step / size))) + 1, most)
+        if step > size:
             centres.append(np.tile(shapely.get_coordinates(place.centroid), (count, 1)))
             radii.append(0.4 * size * 2.0 ** np.arange(count))
     return np.concatenate(centres), np.concatenate(radii)
 
 
+def _circles_each(places: list[BaseGeometry]) -> int:
+    """How many circles each of the places may have."""
+    return max(1, ABOUT // (ON_CIRCLE * max(1, len(places))))
+
+
+def _under_all(
+    polygon: BaseGeometry, places: list[BaseGeometry], step: float, corners: Floats
+) -> list[Floats]:
+    """A grid under crowded places, and circles about them all, each twice as far as the last."""
+    left, top, right, bottom = shapely.total_bounds(places).tolist()
+    middle, reach = (left + right) / 2.0, float(np.hypot(right - left, bottom - top)) / 2.0
+    fine = ((right - left) * (bottom - top) / MOST) ** 0.5
+    if not 0.0 < fine < step:
+        return []
+    under = shapely.intersection(polygon, shapely.box(left, top, right, bottom).buffer(fine))
+    count = max(1, int(np.ceil(np.log2(step / fine))))
+    radii = np.asarray(reach * 1.2 * 2.0 ** np.arange(count), dtype=np.float64)
+    centres = np.tile([middle, (top + bottom) / 2.0], (len(radii), 1))
+    return [_filling(under, fine, corners), _circles(polygon, centres, radii)]
+
+
 def _circles(polygon: BaseGeometry, centres: Floats, radii: Floats) -> Floats:
-    """Twelve points on each circle (m, 2), (m,), those inside and not too near the outline."""
-    angles = np.arange(12) * (np.pi / 6.0)
+    """Points on each circle (m, 2), (m,), those inside and not too near the outline."""
+    angles = np.arange(ON_CIRCLE) * (2.0 * np.pi / ON_CIRCLE)
     ring = np.stack([np.cos(angles), np.sin(angles)], axis=1)
     points = (centres[:, None, :] + radii[:, None, None] * ring).reshape(-1, 2)
-    clear = np.repeat(radii, 12) * 0.3
+    clear = np.repeat(radii, ON_CIRCLE) * 0.3
     inside = shapely.contains_xy(polygon, points[:, 0], points[:, 1])
     points, clear = points[inside], clear[inside]
     far = shapely.distance(shapely.points(points), polygon.boundary) > clear
