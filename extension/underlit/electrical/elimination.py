@@ -94,13 +94,13 @@ class Plan:
         shares, sums = [], []
         for step in self.rounds:
             legs = branch[step.leg_branch]
-            total = _held(step.by_pivot.of(legs) + leak[step.pivots])
-            share = legs / total[step.leg_pivot]
+            total = step.by_pivot.of(legs) + leak[step.pivots]
+            share = _over(legs, total[step.leg_pivot])
             leak[step.by_node.into] += step.by_node.of(share * leak[step.pivots][step.leg_pivot])
             after = np.zeros((step.branches, branch.shape[1]))
             after[step.moved] = branch[step.kept]
             if step.meshed is not None:
-                pairs = branch[step.first] * branch[step.second] / total[step.pair_pivot]
+                pairs = _over(branch[step.first] * branch[step.second], total[step.pair_pivot])
                 after[step.meshed.into] += step.meshed.of(pairs)
             branch = after
             shares.append(share)
@@ -121,21 +121,17 @@ def solve(factors: Factors, amps: Floats) -> Floats:
     for k in range(len(plan.rounds) - 1, -1, -1):
         step = plan.rounds[k]
         near = step.by_pivot.of(factors.shares[k] * volts[step.leg_node])
-        volts[step.pivots] = amps[step.pivots] / factors.sums[k] + near
+        volts[step.pivots] = _over(amps[step.pivots], factors.sums[k]) + near
     return volts
 
 
-def _over(amps: Floats, sums: Floats) -> Floats:
-    """amps / sums; 0 volts where nothing at all holds an island that floats (sums of 0)."""
-    return np.divide(amps, sums, out=np.zeros_like(amps), where=sums > 0.0)
+def _over(part: Floats, sums: Floats) -> Floats:
+    """part / sums; 0 where nothing at all holds a node (sums of 0).
 
-
-def _held(total: Floats) -> Floats:
-    """Sums of what holds nodes; 1 where nothing does, whose legs are all 0 then.
-
-    So hangs a loose resistor in the question what would be without it.
+    So float an island without a leak, and a loose resistor in the question what would be
+    without it.
     """
-    return np.where(total == 0.0, 1.0, total)
+    return np.divide(part, sums, out=np.zeros_like(part), where=sums > 0.0)
 
 
 def make_plan(nodes: int, ends: Ints) -> Plan:
@@ -236,8 +232,8 @@ def _factor_whole(plan: Plan, siemens: Floats, leak: Floats) -> Factors:
     shares, sums = [], []
     for p in range(n - 1, -1, -1):
         legs = table[:, p, :p]
-        total = _held(np.add.reduce(legs, axis=1) + leak[:, p])
-        share = legs / total[:, None]
+        total = np.add.reduce(legs, axis=1) + leak[:, p]
+        share = _over(legs, total[:, None])
         table[:, :p, :p] += share[:, :, None] * legs[:, None, :]
         leak[:, :p] += share * leak[:, p, None]
         shares.append(share)

@@ -37,8 +37,8 @@ SMOOTH = 0.004
 MANY = 60
 
 #: Points on circles about all places of one sheet. Where there are very many places, each has
-#: fewer circles, the nearest ones, and a fine grid lies under all of them together.
-ABOUT, ON_CIRCLE = 4000, 12
+#: fewer circles, the nearest ones, and below FEW each a fine grid lies under all of them together.
+ABOUT, ON_CIRCLE, FEW = 4000, 12, 4
 
 #: Times that crowded sides of the outline are halved, and what is not halved (mm).
 ROUNDS, SHORT = 8, 0.05
@@ -91,10 +91,11 @@ def triangulate(shape: BaseGeometry, places: list[BaseGeometry]) -> Mesh:
     if len(corners):
         radii = np.tile(_radii(step), len(corners))
         inside.append(_circles(polygon, np.repeat(corners, RINGS, axis=0), radii))
-    centres, radii = _about_places(places, step)
+    each = max(1, ABOUT // (ON_CIRCLE * max(1, len(places))))
+    centres, radii = _about_places(places, step, each)
     if len(centres):
         inside.append(_circles(polygon, centres, radii))
-    if _circles_each(places) < RINGS:
+    if each < FEW:
         inside += _under_all(polygon, places, step, corners)
     sides = _settled(_rim(polygon, step, corners))
     points = np.concatenate([sides.reshape(-1, 2), _clear_of(sides, np.concatenate(inside))])
@@ -199,22 +200,18 @@ def _radii(step: float) -> Floats:
     return np.asarray(0.6 * step * 0.5 ** np.arange(RINGS))
 
 
-def _about_places(places: list[BaseGeometry], step: float) -> tuple[Floats, Floats]:
-    """Centres (m, 2) and radii (m,) of circles about places that are small for the mesh."""
+def _about_places(places: list[BaseGeometry], step: float, most: int) -> tuple[Floats, Floats]:
+    """Centres (m, 2) and radii (m,) of circles, up to `most` about each place that is small for
+    the mesh."""
     centres, radii = [np.empty((0, 2))], [np.empty(0)]
-    most = _circles_each(places)
     for place in places:
         size = max(place.area, DOT**2) ** 0.5
-        count = min(int(np.ceil(np.log2(step / size))) + 1, most)
-        if step > size:
+        wanted = int(np.ceil(np.log2(step / size))) + 1
+        if wanted > 1:
+            count = min(wanted, most)
             centres.append(np.tile(shapely.get_coordinates(place.centroid), (count, 1)))
             radii.append(0.4 * size * 2.0 ** np.arange(count))
     return np.concatenate(centres), np.concatenate(radii)
-
-
-def _circles_each(places: list[BaseGeometry]) -> int:
-    """How many circles each of the places may have."""
-    return max(1, ABOUT // (ON_CIRCLE * max(1, len(places))))
 
 
 def _under_all(

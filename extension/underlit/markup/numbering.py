@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Sequence
 from itertools import product
 
 import numpy as np
-import numpy.typing as npt
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from ..model.card import Opening
+from ..records import record
 from .labels import HAIR, LETTER, fitting, words_box
+from .marks import HALO
 from .primitives import Box, Point, Text
 
 #: Dark letters with a light rim: they show on black, on white, on any colour and on the tint.
-INK, HALO = "#16303a", "#ffffff"
+INK = "#16303a"
 
 #: Numbers are at most LARGEST, and SHARE of the widest place; smaller than SMALLEST they would
 #: not be legible and stand BESIDE the shape (mm), ROUND from what hides them. Longer ones are
@@ -62,31 +63,33 @@ def numbers(
     windows, drawn = shapely.STRtree(areas), shapely.STRtree([*lights, *tape, *areas])
     found: list[Text] = []
     hidden: list[int] = []
+    boxes: dict[int, Box] = {}
+    surroundings = _Surroundings(drawn, windows, boxes.values())
     for i, (opening, area) in enumerate(zip(openings, areas, strict=True)):
         over, text = _over(bodies, area), str(opening.number)
-        surroundings = _Surroundings(drawn, windows, [_box_of(label) for label in found])
         label = _past(area, over, over, text, surroundings) if over else _label(area, text)
-        if len(tape) and len(hiding.query(shapely.box(*_box_of(label)), predicate="intersects")):
+        boxes[i] = _box_of(label)
+        if len(tape) and len(hiding.query(shapely.box(*boxes[i]), predicate="intersects")):
             hidden.append(i)
         found.append(label)
-    boxes = {i: _box_of(label) for i, label in enumerate(found) if i not in hidden}
+    for i in hidden:
+        del boxes[i]
     for i in hidden:
         area, text = areas[i], str(openings[i].number)
-        surroundings = _Surroundings(drawn, windows, list(boxes.values()))
         found[i] = _past(area, _over(bodies, area), _over(hiding, area), text, surroundings)
         boxes[i] = _box_of(found[i])
     return found
 
 
-@dataclass(frozen=True)
+@record
 class _Surroundings:
     """What a number that stands beside its window must keep off, or could be mistaken for."""
 
     drawn: shapely.STRtree
     windows: shapely.STRtree
-    numbers: Sequence[Box]
+    numbers: Collection[Box]
 
-    def best(self, boxes: npt.NDArray[np.object_], own: BaseGeometry) -> int:
+    def best(self, boxes: NDArray[np.object_], own: BaseGeometry) -> int:
         """The first of the places that are free and nowhere near another window or number.
 
         Where there is none the first that is free, where nothing is free the first.

@@ -8,13 +8,14 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from ..language import say
+from ..markup.marks import HALO
 from ..markup.primitives import Circle, Group, Item, Point, Text
 from ..markup.text import text_width
 from ..model.card import Card
 from ..placement.power_data import PowerPlace, Wish
 
-#: Dark red with a light rim: legible where tape was laid under it later, too.
-MARK, HALO = "#8c1d40", "#ffffff"
+#: Dark red, words with a light rim: legible where tape was laid under them later, too.
+MARK = "#8c1d40"
 
 #: Size of type, and from one baseline to the next (mm).
 TYPE, LINE = 2.2, 2.8
