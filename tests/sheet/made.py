@@ -38,8 +38,8 @@ def drawing_of(text: str, name: str = "card.svg"):
     return read_drawing(etree.fromstring(text.encode()), name)
 
 
-def case(text: str, profile: str = "hand-laid"):
-    return case_of(drawing_of(text), load_profile(profile, {}, None))
+def case(text: str, profile: str = "hand-laid", settings: dict[str, object] | None = None):
+    return case_of(drawing_of(text), load_profile(profile, settings, None))
 
 
 def sheet(text: str, name: str = "card.svg", *, paper: str = "a4", copies: str = "1",

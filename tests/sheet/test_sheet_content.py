@@ -12,16 +12,19 @@ import pytest
 from lxml import etree
 
 from underlit.markup import signs
+from underlit.model.case import Case
 from underlit.sheet import look
 from underlit.sheet.far_light import far_light
 from underlit.sheet.kinds import KINDS
 from underlit.sheet.labels import text_box
 from underlit.sheet.paper import read_paper
 from underlit.sheet.pricks import prick_points
-from underlit.sheet.scene import scene_of
+from underlit.sheet.scene import Scene, scene_of
 from underlit.sheet.steps import steps_of
+from underlit.sheet.supplies import cut_length
 from underlit.sheet.tiling import OVERLAP, tiles_of
 from underlit.sheet.true_size import true_size_pages
+from underlit.sheet.wording import tape_words
 
 from .made import CARDS, case, pdf_of, sample, sheet, texts_of
 
@@ -84,16 +87,44 @@ def test_the_far_light_lies_at_the_other_end_of_the_tape() -> None:
     assert far.id == "light-lamp"
 
 
-def test_plain_glue_asks_for_a_folded_end() -> None:
+def plain_foil(joint: str) -> Case:
+    """The night garden on foil whose glue does not conduct, its crossing joined so."""
     text = sample("night-garden").replace(
-        'id="minus-crossing"', 'id="x" underlit:joint="folded-end"'
+        'id="minus-crossing"', f'id="minus-crossing" underlit:joint="{joint}"'
     )
-    scene = scene_of(case(text))
-    folded = "\n".join(w for step in steps_of(replace(scene, conducts=False)) for w in step.words)
-    glued = "\n".join(w for step in steps_of(scene) for w in step.words)
+    return case(text, settings={"tape": {"adhesive-conducts": False}})
+
+
+def all_words(scene: Scene) -> str:
+    return "\n".join(word for step in steps_of(scene) for word in step.words)
+
+
+def test_plain_glue_asks_for_a_folded_end() -> None:
+    folded = all_words(scene_of(plain_foil("folded-end")))
+    glued = all_words(scene_of(case(sample("night-garden"))))
     assert "fold its end under" in folded
     assert "fold its end under" not in glued
     assert "press hard" in glued
+
+
+@pytest.mark.parametrize(("joint", "ends", "cut"), [
+    ("folded-end", 1, 45), ("soldered", 0, 40)
+])  # fmt: skip
+def test_a_folded_end_takes_one_width_of_tape(joint: str, ends: int, cut: int) -> None:
+    """By hand: 40 mm are drawn, and 5 mm of it lie on the other strip; the fold covers those."""
+    scene = scene_of(plain_foil(joint))
+    tape = next(t for t in scene.tapes if t.name == "minus-crossing")
+    assert (tape.folds, tape.ends, cut_length(tape)) == (0, ends, cut)
+    told = "40 mm long, 5 mm wide. Cut 45 mm (1 folded end takes 5 mm)."
+    words = all_words(scene)
+    assert (told in words) == ("fold its end under" in words) == (joint == "folded-end")
+    assert ("solder the two" in words) == (joint == "soldered")
+
+
+def test_folded_corners_and_ends_are_told_together() -> None:
+    scene = scene_of(plain_foil("folded-end"))
+    tape = replace(next(t for t in scene.tapes if t.name == "minus-crossing"), folds=2)
+    assert tape_words(tape).endswith("Cut 55 mm (folded corners and ends take 15 mm).")
 
 
 def test_a_circuit_on_the_back_is_shown_from_there() -> None:

@@ -76,7 +76,7 @@ def supplies_section(supplies: Supplies) -> ET.Element:
         section.append(_table(say(words.SUPPLIES), head, rows, 2))
     section.append(paragraph(say(words.ALSO), "small"))
     cuts = [
-        [tape.label, figure(tape.width), figure(tape.length), str(tape.folds), str(cut)]
+        [tape.label, figure(tape.width), figure(tape.length), str(tape.all_folds), str(cut)]
         for use in supplies.tape
         for tape, cut in zip(use.tapes, use.cuts, strict=True)
     ]
@@ -86,7 +86,7 @@ def supplies_section(supplies: Supplies) -> ET.Element:
         section.append(_table(say(words.CUTTING), columns, cuts[:MOST_ROWS], 1))
         if len(cuts) > MOST_ROWS:
             section.append(paragraph(words.more_strips(len(cuts) - MOST_ROWS)))
-        if any(tape.folds for use in supplies.tape for tape in use.tapes):
+        if any(tape.all_folds for use in supplies.tape for tape in use.tapes):
             section.append(paragraph(say(words.EXTRA), "small"))
     return section
 

@@ -75,7 +75,7 @@ CUT_HEAD = (
     later("Folds"),
     later("Cut (mm)"),
 )
-EXTRA = later("Each folded corner takes one width of tape more; it is in the last column.")
+EXTRA = later("Each fold takes one width of tape more; it is in the last column.")
 
 #: Findings.
 FOUND = later("What the check found")

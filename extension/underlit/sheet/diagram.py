@@ -112,9 +112,9 @@ def _list(scene: Scene, left: float, right: float, bottom: float) -> list[Item]:
 
 def _tape_line(tape: Tape) -> str:
     line = f"{tape.label}   {figure(tape.length)} mm"
-    if not tape.folds:
+    if not tape.all_folds:
         return line
-    folds = say_count("{number} fold", "{number} folds", tape.folds)
+    folds = say_count("{number} fold", "{number} folds", tape.all_folds)
     return f"{line}, {folds}"
 
 

@@ -24,14 +24,17 @@ LETTERS = {"positive": "P", "negative": "M", None: "T"}
 
 #: A filled strip whose area fills its tightest box so far is a straight piece of a roll.
 STRAIGHT = 0.98
+#: A strip has two ends.
+ENDS = 2
 
 
 @record
 class Tape:
     """One strip. `overlap` is how much of its length lies on strips laid before it (mm).
 
-    `roll` is false where the strip is a shape that has to be cut from a sheet of tape; then
-    `box` is the size of the sheet it needs.
+    `folds` counts its folded corners, `ends` its ends that are folded under where they lie on
+    such strips, because the glue does not conduct. `roll` is false where the strip is a shape
+    that has to be cut from a sheet of tape; then `box` is the size of the sheet it needs.
     """
 
     label: str
@@ -42,9 +45,15 @@ class Tape:
     width: float
     length: float
     folds: int
+    ends: int
     overlap: float
     roll: bool
     box: tuple[float, float]
+
+    @property
+    def all_folds(self) -> int:
+        """Folded corners and folded ends."""
+        return self.folds + self.ends
 
 
 @record
@@ -222,7 +231,7 @@ class _Turn:
 
 
 def _tapes(case: Case, labels: Sequence[str], turn: _Turn) -> tuple[Tape, ...]:
-    overlaps = _overlaps(case)
+    overlaps, ends = _overlaps(case)
     found = []
     for i, strip in enumerate(case.card.strips):
         box = shapely.minimum_rotated_rectangle(strip.geometry)
@@ -231,8 +240,8 @@ def _tapes(case: Case, labels: Sequence[str], turn: _Turn) -> tuple[Tape, ...]:
         found.append(
             Tape(
                 labels[i], strip.name, case.signs[i], strip.order, turn(strip.geometry),
-                strip.width, strip.length, strip.folds if roll else 0, overlaps[i], roll,
-                (sides[1], sides[0]),
+                strip.width, strip.length, strip.folds if roll else 0, ends[i],
+                overlaps[i], roll, (sides[1], sides[0]),
             )
         )  # fmt: skip
     return tuple(found)
@@ -248,15 +257,18 @@ def _sides(box: BaseGeometry) -> tuple[float, float]:
     )
 
 
-def _overlaps(case: Case) -> list[float]:
-    """Of every strip the length that lies on strips below it (mm)."""
+def _overlaps(case: Case) -> tuple[list[float], list[int]]:
+    """Of every strip the length that lies on strips below it (mm), and its ends to fold under."""
     strips = case.card.strips
-    found = [0.0] * len(strips)
+    lengths, ends = [0.0] * len(strips), [0] * len(strips)
     for i in case.circuit.live:
         contact = case.circuit.contacts[i]
         if contact.upper < len(strips) and contact.lower < len(strips):
-            found[contact.upper] += contact.area / strips[contact.upper].width
-    return found
+            lengths[contact.upper] += contact.area / strips[contact.upper].width
+            ends[contact.upper] += strips[contact.upper].joint != "soldered"
+    if case.profile.tape.adhesive_conducts:
+        return lengths, [0] * len(strips)
+    return lengths, [min(number, ENDS) for number in ends]
 
 
 def _pieces(

@@ -52,17 +52,23 @@ def laying_title(tapes: Sequence[Tape]) -> str:
     return say("Lay spare {names}", names=names)
 
 
-def running_on_words(scene: Scene, label: str, below: str) -> str:
+def running_on_words(scene: Scene, tape: Tape, below: str) -> str:
     """How a tape is laid on those of its side that lie there already."""
     if scene.conducts:
         return say(
             "{tape} runs on over {below}: overlap by the tape's width and press hard.",
-            tape=label, below=below,
+            tape=tape.label, below=below,
+        )  # fmt: skip
+    if not tape.ends:
+        return say(
+            "{tape} runs on over {below}: overlap by the tape's width and solder the two "
+            "before any battery is in. The iron burns skin and card.",
+            tape=tape.label, below=below,
         )  # fmt: skip
     return say(
         "{tape} runs on over {below}: fold its end under, so that metal lies on metal: this glue "
         "does not conduct.",
-        tape=label, below=below,
+        tape=tape.label, below=below,
     )  # fmt: skip
 
 

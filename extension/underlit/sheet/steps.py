@@ -159,7 +159,7 @@ def _laying_step(scene: Scene, group: Sequence[Thing]) -> Step:
     for tape in tapes:
         below = _lies_on(scene, tape)
         if below:
-            words.append(running_on_words(scene, tape.label, joined(below)))
+            words.append(running_on_words(scene, tape, joined(below)))
     words.append(say("Peel little by little, lay along the line, rub down."))
     return Step(laying_title(tapes), tuple(words), tuple(group))
 

@@ -65,12 +65,13 @@ class Supplies:
 
 
 def fold_extra(tape: Tape) -> float:
-    """Tape that folded corners take beyond the centre line (mm): one width each.
+    """Tape that folds take beyond the centre line (mm): one width each.
 
     The tape runs to the far edge of the corner, is folded back on itself there, and is folded over
-    again across the corner's diagonal: half a width there and half a width back.
+    again across the corner's diagonal: half a width there and half a width back. An end that is
+    folded under covers its overlap, which is a width long.
     """
-    return tape.folds * tape.width
+    return tape.all_folds * tape.width
 
 
 def cut_length(tape: Tape) -> int:
@@ -293,6 +294,7 @@ def _strip(tape: Tape, cut: int) -> dict[str, object]:
         "length": round(tape.length, 3),
         "overlap": round(tape.overlap, 3),
         "folds": tape.folds,
+        "folded_ends": tape.ends,
         "fold_extra": round(fold_extra(tape), 3),
         "cut": cut,
     }

@@ -76,7 +76,7 @@ def _tape(report: Report, supplies: Supplies) -> None:
                 t.label,
                 figure(t.length),
                 figure(t.overlap),
-                f"{t.folds}",
+                f"{t.all_folds}",
                 figure(fold_extra(t)),
                 str(cut),
             ]

@@ -7,7 +7,7 @@ from ..model.naming import light_type
 from .closing import hand_of
 from .content import Point
 from .scene import Piece, Scene, Tape
-from .supplies import cut_length
+from .supplies import cut_length, fold_extra
 
 #: Parts by kind as a label names them, to be said.
 NAMES = {
@@ -35,15 +35,30 @@ def tape_words(tape: Tape) -> str:
             wide=wide, high=high, length=length,
         )  # fmt: skip
     cut = cut_length(tape)
-    if not tape.folds:
+    if not tape.all_folds:
         return say("{length} mm long, {width} mm wide. Cut {cut} mm.",
                    length=length, width=width, cut=cut)  # fmt: skip
+    extra = figure(fold_extra(tape))
+    if tape.folds and tape.ends:
+        return say(
+            "{length} mm long, {width} mm wide. Cut {cut} mm (folded corners and ends take "
+            "{extra} mm).",
+            length=length, width=width, cut=cut, extra=extra,
+        )  # fmt: skip
+    if tape.ends:
+        return say_count(
+            "{length} mm long, {width} mm wide. Cut {cut} mm ({number} folded end takes {extra} "
+            "mm).",
+            "{length} mm long, {width} mm wide. Cut {cut} mm ({number} folded ends take {extra} "
+            "mm).",
+            tape.ends, length=length, width=width, cut=cut, extra=extra,
+        )  # fmt: skip
     return say_count(
         "{length} mm long, {width} mm wide. Cut {cut} mm ({number} folded corner takes {extra} "
         "mm).",
         "{length} mm long, {width} mm wide. Cut {cut} mm ({number} folded corners take {extra} "
         "mm).",
-        tape.folds, length=length, width=width, cut=cut, extra=figure(tape.folds * tape.width),
+        tape.folds, length=length, width=width, cut=cut, extra=extra,
     )  # fmt: skip
 
 
