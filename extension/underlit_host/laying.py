@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from lxml import etree
 from shapely.geometry import Polygon
@@ -24,12 +24,13 @@ from .layers import (
     tool_layer,
     usable_layers,
 )
+from .lengths import Unreadable
 from .made import MADE, PIN, is_made, take_out
 from .names import SHAPES, SVG, UNDERLIT
 from .page import read_page
 from .parts_markup import style_text
 from .references import href
-from .transforms import IDENTITY, Matrix, compose, inverse, read_transform
+from .transforms import IDENTITY, Matrix, compose, inverse, is_flat, read_transform
 from .write_drawing import append_sheet, matrix_text, number
 
 _SHAPES = tuple(SVG + name for name in sorted(SHAPES))
@@ -139,12 +140,33 @@ def turn_parts(
     """
     wanted = {name: turn for name, turn in turns.items() if abs(turn[1]) > 1e-9}
     page = read_page(root)[1]
+    for element in _turnable(root, wanted):
+        centre, angle = wanted[element.attrib["id"]]
+        before = read_transform(element.attrib.get("transform", ""))
+        _turn(element, compose(page, matrix_of(_parent(element))), centre, angle)
+        _hold_clones(root, element, before)
+
+
+def _turnable(root: etree._Element, names: Collection[str]) -> list[etree._Element]:
+    """Objects of these ids; of several that share one those that are parts and can be read."""
+    alike: dict[str, list[etree._Element]] = {}
     for element in root.iter(SVG + "*"):
-        if element.attrib.get("id") in wanted:
-            centre, angle = wanted[element.attrib["id"]]
-            before = read_transform(element.attrib.get("transform", ""))
-            _turn(element, compose(page, matrix_of(_parent(element))), centre, angle)
-            _hold_clones(root, element, before)
+        name = element.attrib.get("id")
+        if name in names and _stands(element):
+            alike.setdefault(name, []).append(element)
+    return [
+        element
+        for group in alike.values()
+        for element in [e for e in group if UNDERLIT + "part" in e.attrib] or group
+    ]
+
+
+def _stands(element: etree._Element) -> bool:
+    """Whether an object can be carried to the page and back."""
+    try:
+        return not is_flat(matrix_of(element))
+    except Unreadable:
+        return False
 
 
 def _hold_clones(root: etree._Element, original: etree._Element, before: Matrix) -> None:

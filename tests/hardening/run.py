@@ -2,8 +2,8 @@
 
     python tests/hardening/run.py --drawings 5000 [--first SEED] [--keep DIR]
 
-Prints every fault with the seed of its drawing, how far it is after each hundred, and the sum at
-the end. Exit code 1 after faults.
+What takes more memory than a maker's computer has is a fault too. Prints every fault with the seed
+of its drawing, how far it is after each hundred, and the sum at the end. Exit code 1 after faults.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from __future__ import annotations
 import argparse
 import collections
 import random
+import resource
 import shutil
 import sys
 import tempfile
@@ -22,6 +23,9 @@ sys.path[:0] = [str(ROOT / "extension"), str(ROOT / "tests")]
 
 from hardening.walk import walk  # noqa: E402
 
+#: Memory that the process may ask for (bytes).
+MEMORY = 4 << 30
+
 
 def main() -> int:
     """Read the command line, walk, tell."""
@@ -30,6 +34,7 @@ def main() -> int:
     parser.add_argument("--first", type=int, default=0, help="seed of the first drawing")
     parser.add_argument("--keep", type=Path, help="folder for drawings at fault")
     asked = parser.parse_args()
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
     started, faults = time.monotonic(), collections.Counter()
     for seed in range(asked.first, asked.first + asked.drawings):
         with tempfile.TemporaryDirectory() as folder:

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from shapely.geometry import MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_over
 from ..records import record
 from .elimination import Floats, Ints, labels
 from .layered import solve_layered
@@ -167,6 +168,7 @@ def _mean_width(polygon: BaseGeometry) -> float:
 def _filling(polygon: BaseGeometry, step: float, corners: Floats) -> Floats:
     """Points of a triangular grid inside, clear of the outline and of inner corners."""
     x0, y0, x1, y1 = polygon.bounds
+    step = step_over(step, polygon.bounds)
     rows = np.arange(y0, y1 + step, step * 0.866)
     x, y = np.meshgrid(np.arange(x0, x1 + step, step), rows)
     x = x + np.where(np.arange(len(rows)) % 2, step / 2.0, 0.0)[:, None]

@@ -11,6 +11,7 @@ from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import substring
 
+from ..geometry.spacing import step_along
 from ..model.card import Strip
 from .packing import upright_area
 
@@ -72,7 +73,8 @@ def _free(line: LineString, width: float, keep_off: BaseGeometry, overlap: float
     corners = np.concatenate(
         [[0.0], np.cumsum(np.hypot(*np.diff(shapely.get_coordinates(line), axis=0).T))]
     )
-    tried = np.arange(STEP, line.length, STEP)
+    step = step_along(STEP, line.length)
+    tried = np.arange(step, line.length, step)
     room = (overlap + width) / 2.0
     straight = np.abs(tried[:, None] - corners[None, :]).min(axis=1) >= room
     points = shapely.line_interpolate_point(line, tried)
@@ -104,7 +106,7 @@ def _across(
     off = shapely.transform(keep_off, lambda points: points @ turn)
     left, low, right, high = level.bounds
     middle = (left + right) / 2.0
-    tried = np.arange(left + width, right - width, STEP)
+    tried = np.arange(left + width, right - width, step_along(STEP, right - left))
     for at in sorted(tried.tolist(), key=lambda t: (abs(t - middle), t)):
         rungs = [_rung(level, at + d, low, high) for d in (-width, 0.0, width)]
         if any(rung is None for rung in rungs):

@@ -14,6 +14,8 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_along, step_over
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -26,7 +28,7 @@ MOST = 60_000
 
 def places_of(panel: BaseGeometry) -> tuple[Floats, float]:
     """(n, 2) places all over an area and along its edges, and their distance (mm)."""
-    step = max(STEP, math.sqrt(float(panel.area) / MOST))
+    step = step_over(max(STEP, math.sqrt(float(panel.area) / MOST)), panel.bounds)
     left, top, right, bottom = panel.bounds
     columns, rows = (math.ceil(side / step) + 1 for side in (right - left, bottom - top))
     xs = (left + right) / 2.0 + (np.arange(columns) - (columns - 1) / 2.0) * step
@@ -34,7 +36,8 @@ def places_of(panel: BaseGeometry) -> tuple[Floats, float]:
     x, y = (values.ravel() for values in np.meshgrid(xs, ys))
     shapely.prepare(panel)
     inside = shapely.contains_xy(panel, x, y)
-    edge = shapely.get_coordinates(shapely.segmentize(shapely.boundary(panel), step))
+    rim = shapely.segmentize(shapely.boundary(panel), step_along(step, panel.length, MOST))
+    edge = shapely.get_coordinates(rim)
     return np.concatenate([np.column_stack([x[inside], y[inside]]), edge]), step
 
 

@@ -7,8 +7,16 @@ from collections.abc import Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from .spacing import step_along
+
 #: Places whose y differ by no more than this stand in one row (mm).
 ROW = 0.05
+
+#: How far off the farthest place may be told (mm).
+NEARLY = 0.5
+
+#: Most places that are looked at for it, but for corners.
+PLACES = 20_000
 
 
 def inner_places(
@@ -46,9 +54,12 @@ def inner_place(area: BaseGeometry) -> tuple[float, float]:
 
 
 def farthest(area: BaseGeometry, base: BaseGeometry) -> float:
-    """How far the farthest place of an area is from another area (mm), within 0.5 mm."""
+    """How far the farthest place of an area is from another area (mm), within `NEARLY`.
+
+    Where it is longer round than some metres, within its share of that.
+    """
     parts = [p for p in shapely.get_parts(area) if p.geom_type == "Polygon"]
-    edge = shapely.segmentize(shapely.boundary(parts), 0.5)
+    edge = shapely.segmentize(shapely.boundary(parts), step_along(NEARLY, area.length, PLACES))
     points = [*shapely.get_coordinates(edge), *map(well_inside, parts)]
     return float(shapely.distance(shapely.points(points), base).max())
 

@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_over
 from ..model.card import Card, Opening
 from ..model.glow import WindowGlow
 from ..records import record
@@ -144,6 +145,7 @@ def sample(panes: Sequence[Pane], under: np.ndarray, count: int) -> Samples:
 def _grid(area: BaseGeometry, pitch: float) -> np.ndarray:
     """(p, 2) centres of square cells that lie in an area; at least one point."""
     x0, y0, x1, y1 = area.bounds
+    pitch = step_over(pitch, area.bounds)
     across = max(1, round((x1 - x0) / pitch))
     down = max(1, round((y1 - y0) / pitch))
     xs = x0 + (np.arange(across) + 0.5) * (x1 - x0) / across

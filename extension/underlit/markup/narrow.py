@@ -14,6 +14,7 @@ from shapely.geometry import LineString, MultiPoint
 from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_along
 from ..language import joined, say
 from ..records import record
 from .marks import CAPITAL, HALO, LOOKS, RIM
@@ -94,7 +95,7 @@ def seen_of(places: Sequence[Narrow]) -> list[Point]:
     for place in places:
         if place.ends is not None:
             line = LineString(place.ends)
-            count = 1 + int(line.length / STEP)
+            count = 1 + int(line.length / step_along(STEP, line.length))
             found += [_at(line.interpolate(k / count, normalized=True)) for k in range(count + 1)]
     return found
 

@@ -13,6 +13,7 @@ import shapely
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_along
 from ..language import say
 from ..model.card import Strip
 from ..records import record
@@ -25,6 +26,9 @@ ON_PLUS, ON_MINUS = "#ffffff", "#3a2800"
 #: Signs stand this far from the ends of a strip and at most this far from each other (mm).
 FROM_END = 3.0
 APART = 25.0
+
+#: Places that are tried for a strip's number (mm from each other), and most signs of a strip.
+TRIED, MOST = 1.0, 400
 
 #: Half the length of a sign's stroke as a share of the tape's width, at most so much (mm).
 ARM_SHARE, LONGEST_ARM = 0.22, 1.1
@@ -83,7 +87,7 @@ def _places(strip: Strip, hidden: BaseGeometry) -> tuple[list[Point], Point | No
     line = strip.line
     step = _spread(line.length)
     signs = _visible(line, step, hidden)
-    free = np.arange(CLEAR, line.length - CLEAR, 1.0)
+    free = np.arange(CLEAR, line.length - CLEAR, step_along(TRIED, line.length))
     apart = np.abs(free[:, None] - step[None, :]).min(axis=1) >= CLEAR
     numbers = _visible(line, free[apart], hidden)
     middle = shapely.get_coordinates(line.interpolate(0.5, normalized=True))[0]
@@ -98,7 +102,8 @@ def _spread(length: float) -> np.ndarray:
     inner = length - 2.0 * FROM_END
     if inner <= FROM_END:
         return np.array([length / 2.0])
-    return np.linspace(FROM_END, length - FROM_END, int(np.ceil(inner / APART)) + 1)
+    apart = max(APART, length / MOST)
+    return np.linspace(FROM_END, length - FROM_END, int(np.ceil(inner / apart)) + 1)
 
 
 def _visible(line: LineString, distances: np.ndarray, hidden: BaseGeometry) -> list[Point]:

@@ -15,6 +15,7 @@ from shapely.geometry import MultiPolygon
 from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_over
 from ..profiles import Profile
 from ..records import record
 from ..stack import Layers
@@ -242,7 +243,7 @@ def _closer(
 def _grid(free: BaseGeometry, at: Point, most: int) -> np.ndarray:
     """Places all over an area, (n, 2), nearest to `at` first; its corners are among them."""
     x0, y0, x1, y1 = free.bounds
-    step = max(GRID, float(np.sqrt((x1 - x0) * (y1 - y0) / most)))
+    step = step_over(max(GRID, float(np.sqrt((x1 - x0) * (y1 - y0) / most))), free.bounds)
     xs, ys = np.arange(x0 + step / 2.0, x1, step), np.arange(y0 + step / 2.0, y1, step)
     points = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
     points = points[shapely.contains(free, shapely.points(points))]

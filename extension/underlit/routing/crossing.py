@@ -18,6 +18,7 @@ import shapely
 from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_along
 from ..records import record
 from .board import Board
 from .free import WIDER, free_area
@@ -122,7 +123,7 @@ def _along(board: Board, run: Run) -> list[Gate]:
     if length < 2.0 * far:
         return []
     ux, uy = (run.b[0] - run.a[0]) / length, (run.b[1] - run.a[1]) / length
-    count = max(1, math.ceil((length - 2.0 * far) / EVERY) + 1)
+    count = max(1, math.ceil((length - 2.0 * far) / step_along(EVERY, length)) + 1)
     found = []
     for t in np.linspace(far, length - far, count).tolist():
         x, y = run.a[0] + t * ux, run.a[1] + t * uy

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from ..geometry.spacing import step_along
 from .task import Task
 
 #: Joints, feet and bends keep this far from such a fold, beyond half the tape's width (mm).
@@ -51,6 +52,7 @@ class Folds:
             a, b = np.array(line.coords[0]), np.array(line.coords[-1])
             along = (b - a) / np.hypot(*(b - a))
             across = np.array([-along[1], along[0]]) * (self.off + 0.1)
-            for far in np.arange(EVERY, line.length, EVERY):
+            every = step_along(EVERY, line.length)
+            for far in np.arange(every, line.length, every):
                 found += [a + far * along + across, a + far * along - across]
         return np.array(found).reshape(-1, 2)

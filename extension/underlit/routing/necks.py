@@ -16,6 +16,7 @@ import shapely
 from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_along
 from ..language import say
 from ..records import record
 from .board import Board
@@ -153,7 +154,7 @@ def _steps(way: list[At]) -> list[tuple[At, float]]:
         if length < 1e-6:
             continue
         heading = math.atan2(q[1] - p[1], q[0] - p[0])
-        count = max(1, math.ceil(length / EVERY))
+        count = max(1, math.ceil(length / step_along(EVERY, length)))
         for k in range(count + 1):
             t = k / count
             found.append(((p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])), heading))

@@ -16,6 +16,7 @@ import numpy as np
 from shapely.geometry import LineString, Point
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_along
 from .bench import SHORT
 from .board import Board
 from .middles import middle_lines
@@ -141,7 +142,7 @@ def _stops(
     first = 0.0 if met[line.coords[0]] > 1 else inset
     last = line.length - (0.0 if met[line.coords[-1]] > 1 else inset)
     far = {first, last}
-    far |= set(np.arange(first, last, EVERY).tolist())
+    far |= set(np.arange(first, last, step_along(EVERY, line.length)).tolist())
     far |= {line.project(Point(p)) for p in line.coords[1:-1]}
     far |= {min(max(line.project(Point(p)), first), last) for p in landed}
     if pin.paper is not None:

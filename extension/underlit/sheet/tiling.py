@@ -24,9 +24,14 @@ class Tile:
     view: Box
 
 
+def grid_of(extent: Box, across: float, down: float) -> tuple[int, int]:
+    """Columns and rows of pages with `across` x `down` mm of room that a picture takes."""
+    return _count(extent[2] - extent[0], across), _count(extent[3] - extent[1], down)
+
+
 def tiles_of(extent: Box, across: float, down: float) -> tuple[Tile, ...]:
     """Tiles of a picture for pages with `across` x `down` mm of room; one where it fits."""
-    columns, rows = _count(extent[2] - extent[0], across), _count(extent[3] - extent[1], down)
+    columns, rows = grid_of(extent, across, down)
     wide = columns * across - (columns - 1) * OVERLAP
     high = rows * down - (rows - 1) * OVERLAP
     left = (extent[0] + extent[2] - wide) / 2.0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from math import prod
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -21,7 +22,7 @@ from .labels import Labels, text_box
 from .paper import Paper
 from .pricks import pricked
 from .scene import Piece, Scene, Tape
-from .tiling import Tile, seam_marks, tiles_of
+from .tiling import Tile, grid_of, seam_marks, tiles_of
 
 #: Corner marks stand this far off the base and are this long (mm).
 OFF, MARK = 1.5, 5.0
@@ -45,9 +46,25 @@ class Ground:
     taken: tuple[Box, ...]
 
 
+@record
+class _Way:
+    """How a picture is laid out: `wide` paper lies on its side; `extent` of the picture and room
+    on a page in mm."""
+
+    wide: bool
+    extent: Box
+    across: float
+    down: float
+
+    @property
+    def pages(self) -> int:
+        """Pages that it takes: of something vast very many, so they are not made to be counted."""
+        return prod(grid_of(self.extent, self.across, self.down))
+
+
 def tile_count(scene: Scene, paper: Paper) -> int:
     """Pages that one kind takes at most."""
-    return max(len(_laid_out(scene, paper, kind)[1]) for kind in offered(scene))
+    return max(_laid_out(scene, paper, kind).pages for kind in offered(scene))
 
 
 def printed(scene: Scene, paper: Paper, words: Sequence[str]) -> list[Kind]:
@@ -62,13 +79,14 @@ def true_size_pages(scene: Scene, paper: Paper, kinds: Sequence[Kind]) -> list[D
 
 
 def _pages(scene: Scene, paper: Paper, kind: Kind) -> list[Draft]:
-    wide, tiles = _laid_out(scene, paper, kind)
+    way = _laid_out(scene, paper, kind)
+    tiles = tiles_of(way.extent, way.across, way.down)
     rows, columns = tiles[-1].row + 1, tiles[-1].column + 1
-    return [_page(scene, paper, kind, wide, tile, rows, columns) for tile in tiles]
+    return [_page(scene, paper, kind, way.wide, tile, rows, columns) for tile in tiles]
 
 
-def _laid_out(scene: Scene, paper: Paper, kind: Kind) -> tuple[bool, tuple[Tile, ...]]:
-    """Whether the paper lies on its side, and the tiles: as few as can be, upright where equal."""
+def _laid_out(scene: Scene, paper: Paper, kind: Kind) -> _Way:
+    """On as few pages as can be, upright where equal."""
     west, north, east, south = kind.extent(scene)
     reach = OFF + MARK + 0.5
     extent = (west - reach, north - reach, east + reach, south + reach)
@@ -80,8 +98,8 @@ def _laid_out(scene: Scene, paper: Paper, kind: Kind) -> tuple[bool, tuple[Tile,
         if wide and bottom - top < RULES + HEAD:
             continue  # the upright rules would not fit
         box = _body(paper, wide)
-        ways.append((wide, tiles_of(extent, box[2] - box[0], box[3] - box[1])))
-    return min(ways, key=lambda way: (len(way[1]), way[0]))
+        ways.append(_Way(wide, extent, box[2] - box[0], box[3] - box[1]))
+    return min(ways, key=lambda way: (way.pages, way.wide))
 
 
 def _body(paper: Paper, wide: bool) -> Box:

@@ -158,3 +158,21 @@ def test_turning_a_light_leaves_its_clones_as_they_lie(order: str) -> None:
     for name in ("a", "b"):
         assert after[name] == pytest.approx(turned(before[name], *turns[name]), abs=1e-4)
     assert after["c"] == pytest.approx(before["c"], abs=1e-4)
+
+
+@pytest.mark.parametrize("other", [
+    '<rect id="a" width="12" height="5" transform="scale(0)"/>',
+    '<rect id="a" width="12" height="5" transform="matrix(1 2 3)"/>',
+    '<g transform="scale(0 1)"><rect id="a" width="12" height="5"/></g>',
+    '<rect id="a" width="12" height="5" transform="translate(90,20)"/>',
+])  # fmt: skip
+def test_of_objects_that_share_an_id_the_part_is_turned(other: str) -> None:
+    light = '<g id="a" underlit:part="light" transform="translate(30,40)"><rect/></g>'
+    root = etree.fromstring(
+        '<svg xmlns="http://www.w3.org/2000/svg" xmlns:underlit="urn:underlit:card:1" '
+        f'width="200mm" height="200mm" viewBox="0 0 200 200">{other}{light}</svg>'
+    )
+    before = etree.tostring(root[0])
+    turn_parts(root, {"a": ((30.0, 40.0), 90.0)})
+    assert etree.tostring(root[0]) == before
+    assert root[1].get("transform") != "translate(30,40)"
