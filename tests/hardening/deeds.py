@@ -16,6 +16,9 @@ from typing import Any
 #: Seconds of computing after which an action counts as hanging, whatever else the machine does.
 PATIENCE = 90
 
+#: Memory that a process may ask for, as a maker's computer has it (bytes).
+MEMORY = 4 << 30
+
 
 @dataclass(frozen=True)
 class Deed:

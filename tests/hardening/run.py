@@ -21,10 +21,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT / "extension"), str(ROOT / "tests")]
 
+from hardening.deeds import MEMORY  # noqa: E402
 from hardening.walk import walk  # noqa: E402
-
-#: Memory that the process may ask for (bytes).
-MEMORY = 4 << 30
 
 
 def main() -> int:

@@ -17,14 +17,11 @@ from underlit.geometry.spacing import ALL_OVER, ALONG, step_along, step_over
 from underlit.markup.signs import MOST, Signed, sign_groups
 from underlit.model.card import Strip
 
-from .deeds import QUICK, SLOW
+from .deeds import MEMORY, QUICK, SLOW
 from .walk import act
 
 #: Actions that between them do what all do.
 DEEDS = [d for d in (*QUICK, *SLOW) if d.script in {"lay_foam", "make_it_light", "pack_to_share"}]
-
-#: What the process may ask for while a test runs (bytes).
-MEMORY = 4 << 30
 
 BLOB = "M -900000 -600000 H 900000 V 600000 H -900000 Z"
 SLIVER = "M 40 40 L 900000 600000 L 900000 600005 L 40 45 Z"

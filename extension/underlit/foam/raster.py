@@ -9,6 +9,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_over
 from ..records import record
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ class Raster:
 def raster_of(free: BaseGeometry, outline: BaseGeometry) -> Raster:
     """A raster over `outline`, symmetric about its middle. A free cell lies in `free` wholly."""
     left, top, right, bottom = outline.bounds
-    cell = max(CELL, math.sqrt((right - left) * (bottom - top) / MOST))
+    cell = step_over(CELL, outline.bounds, MOST)
     columns, rows = (2 * math.ceil(side / (2.0 * cell)) for side in (right - left, bottom - top))
     x0 = (left + right) / 2.0 - columns / 2 * cell
     y0 = (top + bottom) / 2.0 - rows / 2 * cell

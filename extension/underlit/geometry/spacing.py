@@ -17,10 +17,10 @@ def step_along(step: float, length: float, most: int = ALONG) -> float:
     return max(step, length / most)
 
 
-def step_over(step: float, bounds: Sequence[float]) -> float:
-    """The step (mm), or that of a grid over bounds (x0, y0, x1, y1; mm) of at most `ALL_OVER`.
+def step_over(step: float, bounds: Sequence[float], most: int = ALL_OVER) -> float:
+    """The step (mm), or that of a grid over bounds (x0, y0, x1, y1; mm) of at most `most`.
 
     Both sides are looked at on their own too: a line has no area.
     """
     wide, high = bounds[2] - bounds[0], bounds[3] - bounds[1]
-    return max(step, math.sqrt(wide * high / ALL_OVER), max(wide, high) / ALL_OVER)
+    return max(step, math.sqrt(wide * high / most), max(wide, high) / most)

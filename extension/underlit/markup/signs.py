@@ -102,7 +102,7 @@ def _spread(length: float) -> np.ndarray:
     inner = length - 2.0 * FROM_END
     if inner <= FROM_END:
         return np.array([length / 2.0])
-    apart = max(APART, length / MOST)
+    apart = step_along(APART, length, MOST)
     return np.linspace(FROM_END, length - FROM_END, int(np.ceil(inner / apart)) + 1)
 
 

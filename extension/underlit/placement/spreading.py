@@ -19,6 +19,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_along
 from ..units import TOLERANCE
 from .climbing import climb, shift, value_of
 from .poles import QUARTER
@@ -103,7 +104,9 @@ def grid(area: BaseGeometry, about: int) -> tuple[Floats, float]:
     shapely.prepare(area)
     places = places[shapely.intersects_xy(area, places[:, 0], places[:, 1])]
     if len(places) < about // 8:
-        rim = shapely.segmentize(shapely.boundary(area), max(step, shapely.length(area) / about))
+        rim = shapely.segmentize(
+            shapely.boundary(area), step_along(step, shapely.length(area), about)
+        )
         places = np.concatenate([places, np.unique(shapely.get_coordinates(rim), axis=0)])
     return places, step
 

@@ -10,6 +10,7 @@ import shapely
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
+from ..geometry.spacing import step_along
 from .task import Pinned
 
 #: Sides are looked at by places so far apart (mm), by fewer where these would be more than so many.
@@ -65,7 +66,7 @@ def _branches(area: BaseGeometry) -> tuple[LineString, ...]:
     """
     area = shapely.simplify(area, COARSE)
     sides = area.boundary
-    every = max(EVERY, sides.length / PLACES)
+    every = step_along(EVERY, sides.length, PLACES)
     places = shapely.get_coordinates(shapely.segmentize(sides, every))
     diagram = shapely.voronoi_polygons(shapely.multipoints(places), only_edges=True)
     pairs = [shapely.get_coordinates(part) for part in shapely.get_parts(diagram)]
