@@ -26,7 +26,10 @@ LONG = 60.0
 EXTENSIONS = ("Extensions", "Erweiterungen")
 APPLY = ("Apply", "Anwenden")
 CLOSE = ("Close", "Schließen")
-WAIT = ("please wait", "bitte warten")
+WAIT = ("please wait", "bitte warten", "loading result", "ergebnis wird geladen")
+
+#: A button's role: its name before and after at-spi2-core 2.53.
+BUTTON = ("push button", "button")
 
 #: Now and then the editor starts mute (its bridge to the registry comes too late).
 TRIES = 3
@@ -102,10 +105,11 @@ class Host:
         press("5")  # the whole page in the window
 
     def find(self, role, name, root=None):
-        """First widget of a role whose name starts so (or so, of several)."""
+        """First widget of a role whose name starts so (or so, of several; so with roles)."""
+        roles = (role,) if isinstance(role, str) else role
         root = root or self.app
         root.clearCache()
-        found = (n for n in walk(root) if n.getRoleName() == role and n.name.startswith(name))
+        found = (n for n in walk(root) if n.getRoleName() in roles and n.name.startswith(name))
         return next(found, None)
 
     def windows(self, role):
@@ -202,7 +206,7 @@ def visit(host, entry, picture, dialog=True):
         seen["dialog"] = [[n.getRoleName(), n.name] for n in walk(box) if n.name]
         time.sleep(0.3)
         shoot(picture.replace(".png", "-dialog.png"))
-        click(until(lambda: host.find("push button", APPLY, box), "Apply"))
+        click(until(lambda: host.find(BUTTON, APPLY, box), "Apply"))
     _, seen["told"] = until(lambda: closing_box(host), "the closing box", patience=LONG)
     time.sleep(0.5)
     shoot(picture.replace(".png", "-told.png"))
@@ -211,7 +215,7 @@ def visit(host, entry, picture, dialog=True):
     time.sleep(1.0)
     seen["selected"] = host.selected()
     for window in host.windows("dialog"):
-        click(until(lambda own=window: host.find("push button", CLOSE, own), "Close"))
+        click(until(lambda own=window: host.find(BUTTON, CLOSE, own), "Close"))
     until(lambda: not host.windows("dialog"), "the dialog gone")
     shoot(picture)
     return seen

@@ -9,11 +9,10 @@ from pathlib import Path
 import pytest
 
 from symbols.draw_first_card import BATTERY, FILE, MARGIN, MINUS, PLUS, WINDOWS, draw
-from symbols.test_symbols_file import PARTS
 
 from .editor import Editor, missing_for_menu
 from .test_editor import ENTRY, PICTURES, in_shell, made
-from .test_symbols import by_hand, number, read
+from .test_symbols import by_hand, open_panel, read
 
 pytestmark = [
     pytest.mark.editor,
@@ -31,14 +30,13 @@ def page(place: tuple[float, float]) -> list[float]:
 
 def walk(pictures: Path) -> list[list[object]]:
     """All that the README says, step by step."""
-    light, holder, count = number(LIGHT), number(HOLDER), len(PARTS)
     return [
-        ["panel", "Underlit parts"],
-        ["find page", light, count],
+        open_panel(),
+        ["find page"],
         ["shoot", str(pictures / "first-card-1.png")],
-        *(["drag", light, count, page(window)] for window in WINDOWS),
+        *(["drag", LIGHT, page(window)] for window in WINDOWS),
         ["layer", -1],
-        ["drag", holder, count, page(BATTERY)],
+        ["drag", HOLDER, page(BATTERY)],
         ["focus"],
         ["shoot", str(pictures / "first-card-2.png")],
         ["layer", -1],
