@@ -2,26 +2,34 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from lxml import etree
 
 from underlit.markup.primitives import Group
 from underlit.workflows.placing_power import Drawn
+from underlit.workflows.power_marks import Around
 
 from .arranging import add_layers
-from .layers import Ids, find_layers, new_layer, tool_layer, usable_layers
+from .layers import Ids, find_layers, matrix_of, new_layer, tool_layer, usable_layers
 from .laying import made_by
+from .lengths import Unreadable
 from .made import take_out
 from .names import LABEL, SVG, UNDERLIT
+from .page import read_page
 from .parts_markup import append_made_shape, append_part
-from .write_drawing import append_sheet
+from .transforms import IDENTITY, compose
+from .write_drawing import append_sheet, number
 
 ACTION = "place_power"
 
 #: Paper that goes over tape has a layer of its own above the tape's, so that tape which is drawn
 #: later still lies under it.
 PAPER = "Rim paper"
+
+#: A group whose map to the page's mm differs by less than this was not moved.
+UNMOVED = 1e-3
 
 #: Layers that the action puts something on.
 ROLES = ("power", "foam", "tape", "folds", "marks")
@@ -83,6 +91,43 @@ def draw_power(
     layers = usable_layers(root, "marks")
     layer = layers[0] if layers else tool_layer(root, "marks")
     append_sheet(root, layer, marks, ACTION, "underlit-power")
+
+
+def move_words(root: etree._Element, around: Around) -> None:
+    """Words that the action wrote beside a battery step aside where tape lies under them.
+
+    Only words that stand as they were written: what the maker moved, turned or set anew stays.
+    """
+    for group in made_by(root, "marks", ACTION):
+        lines = list(group.iterchildren(SVG + "text"))
+        places = [place for place in map(_place, lines) if place is not None]
+        if not lines or len(places) < len(lines) or not _is_unmoved(root, group):
+            continue
+        by = around.aside([line.text or "" for line in lines], places[0])
+        if by == (0.0, 0.0):
+            continue
+        for line, (x, y) in zip(lines, places, strict=True):
+            line.attrib["x"], line.attrib["y"] = number(x + by[0]), number(y + by[1])
+
+
+def _place(line: etree._Element) -> tuple[float, float] | None:
+    """Where a line of words begins; None if it is no longer as the tool writes lines."""
+    if len(line) or "transform" in line.attrib:
+        return None
+    try:
+        x, y = float(line.attrib["x"]), float(line.attrib["y"])
+    except (KeyError, ValueError):
+        return None
+    return (x, y) if math.isfinite(x) and math.isfinite(y) else None
+
+
+def _is_unmoved(root: etree._Element, group: etree._Element) -> bool:
+    """Whether what is in a group is still written in mm of the page."""
+    try:
+        here = compose(read_page(root)[1], matrix_of(group))
+    except Unreadable:
+        return False
+    return all(abs(a - b) < UNMOVED for a, b in zip(here, IDENTITY, strict=True))
 
 
 def _layer(root: etree._Element, one: Drawn, paper_first: bool) -> etree._Element:

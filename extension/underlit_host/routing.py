@@ -11,6 +11,7 @@ from underlit.workflows.route import Routed
 from .laying import draw_signs, draw_strips, made_by, turn_parts
 from .made import take_out
 from .numbering import move_numbers
+from .placing_power import move_words
 from .write_drawing import draw_findings
 
 ACTION = "route_tape"
@@ -28,4 +29,6 @@ def draw_routed(root: etree._Element, drawing: Drawing, outcome: Routed) -> None
     turn_parts(root, outcome.turns)
     draw_signs(root, outcome.signs, ACTION)
     move_numbers(root, outcome.numbers)
+    if outcome.around is not None:
+        move_words(root, outcome.around)
     take_out(made_by(root, "findings", "validate"))

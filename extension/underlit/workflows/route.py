@@ -25,6 +25,7 @@ from .laid import figures_of, signed_strips, words_of
 from .laying import LaidPatch, LaidStrip, Point, laying_order, with_tape
 from .no_way import Told, refused, spoilt
 from .part_areas import angle_of
+from .power_marks import Around, around
 from .report import build_report
 from .telling import finding_lines
 from .validate import case_of, extent_of
@@ -69,8 +70,9 @@ class Routed:
 
     `strips`, with the `patches` between them, are drawn on the Tape layer after `removed` have
     been taken out, under the patch `below` if there is one; `turns` turn lights; `signs` go on
-    the Marks layer, and `numbers` of windows (by name) where no tape hides them. Where there is
-    no room (`laid` false) none of these is drawn, and `sheet` explains.
+    the Marks layer, and `numbers` of windows (by name) where no tape hides them; words beside a
+    battery keep clear of what is `around`. Where there is no room (`laid` false) none of these is
+    drawn, and `sheet` explains.
     """
 
     report: dict[str, object]
@@ -82,6 +84,7 @@ class Routed:
     below: str | None
     signs: tuple[Group, ...]
     numbers: tuple[tuple[str, Text], ...]
+    around: Around | None
     sheet: Sheet | None
     select: tuple[str, ...]
     summary: str
@@ -221,6 +224,7 @@ def _laid(
         below=below,
         signs=sign_groups(signed_strips(case), shapely.union_all([p.body for p in case.bodies])),
         numbers=window_numbers(case.card),
+        around=around(case.card),
         sheet=None,
         select=(),
         summary=words,
@@ -250,6 +254,7 @@ def _told_why(drawing: Drawing, case: Case, told: Told, heading: str = HEADING) 
         below=None,
         signs=(),
         numbers=(),
+        around=None,
         sheet=sheet,
         select=first.objects,
         summary="\n".join((words, *finding_lines(findings))),
