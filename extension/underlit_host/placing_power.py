@@ -8,18 +8,18 @@ from collections.abc import Mapping, Sequence
 from lxml import etree
 
 from underlit.markup.primitives import Group
+from underlit.model.card import Card
 from underlit.workflows.placing_power import Drawn
-from underlit.workflows.power_marks import Around
+from underlit.workflows.power_marks import aside
 
 from .arranging import add_layers
-from .layers import Ids, find_layers, matrix_of, new_layer, tool_layer, usable_layers
+from .layers import Ids, find_layers, mm_to_local, new_layer, tool_layer, usable_layers
 from .laying import made_by
 from .lengths import Unreadable
 from .made import take_out
 from .names import LABEL, SVG, UNDERLIT
-from .page import read_page
 from .parts_markup import append_made_shape, append_part
-from .transforms import IDENTITY, compose
+from .transforms import IDENTITY
 from .write_drawing import append_sheet, number
 
 ACTION = "place_power"
@@ -93,7 +93,7 @@ def draw_power(
     append_sheet(root, layer, marks, ACTION, "underlit-power")
 
 
-def move_words(root: etree._Element, around: Around) -> None:
+def move_words(root: etree._Element, card: Card) -> None:
     """Words that the action wrote beside a battery step aside where tape lies under them.
 
     Only words that stand as they were written: what the maker moved, turned or set anew stays.
@@ -103,7 +103,7 @@ def move_words(root: etree._Element, around: Around) -> None:
         places = [place for place in map(_place, lines) if place is not None]
         if not lines or len(places) < len(lines) or not _is_unmoved(root, group):
             continue
-        by = around.aside([line.text or "" for line in lines], places[0])
+        by = aside([line.text or "" for line in lines], places[0], card)
         if by == (0.0, 0.0):
             continue
         for line, (x, y) in zip(lines, places, strict=True):
@@ -124,7 +124,7 @@ def _place(line: etree._Element) -> tuple[float, float] | None:
 def _is_unmoved(root: etree._Element, group: etree._Element) -> bool:
     """Whether what is in a group is still written in mm of the page."""
     try:
-        here = compose(read_page(root)[1], matrix_of(group))
+        here = mm_to_local(root, group)
     except Unreadable:
         return False
     return all(abs(a - b) < UNMOVED for a, b in zip(here, IDENTITY, strict=True))

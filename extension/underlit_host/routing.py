@@ -29,6 +29,5 @@ def draw_routed(root: etree._Element, drawing: Drawing, outcome: Routed) -> None
     turn_parts(root, outcome.turns)
     draw_signs(root, outcome.signs, ACTION)
     move_numbers(root, outcome.numbers)
-    if outcome.around is not None:
-        move_words(root, outcome.around)
+    move_words(root, outcome.card)
     take_out(made_by(root, "findings", "validate"))

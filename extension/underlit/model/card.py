@@ -222,6 +222,11 @@ class Card:
     def parts(self) -> tuple[Part, ...]:
         return self.lights + self.cells + self.switches + self.resistors + self.pull_tabs
 
+    @property
+    def tape(self) -> list[BaseGeometry]:
+        """Areas of all strips, then of the paper that lies over some."""
+        return [strip.geometry for strip in self.strips] + [p.geometry for p in self.patches]
+
 
 def ohms_of(part: Part) -> float | None:
     """Ohms of a resistor; None where it names none that can be used."""

@@ -15,7 +15,6 @@ from ..markup.primitives import Circle, Group, Item, Point, Text
 from ..markup.text import text_width
 from ..model.card import Card
 from ..placement.power_data import PowerPlace, Wish
-from ..records import record
 
 #: Dark red, words with a light rim: legible where tape was laid under them later, too.
 MARK = "#8c1d40"
@@ -52,59 +51,47 @@ def marks_of(place: PowerPlace, wish: Wish, card: Card) -> tuple[Group, ...]:
     return (Group("mark", title, tuple(items)),)
 
 
-@record
-class Around:
-    """What words on a card keep clear of, the sheets that they stay on, and its tape and paper."""
+def aside(words: Sequence[str], at: Point, card: Card) -> Point:
+    """By how much (mm) lines of words that begin with a baseline's middle `at` step aside.
 
-    taken: BaseGeometry
-    sheet: BaseGeometry
-    tape: BaseGeometry
-
-    def aside(self, words: Sequence[str], at: Point) -> Point:
-        """By how much (mm) lines of words that begin with a baseline's middle `at` step aside.
-
-        By nothing where no tape lies under them.
-        """
-        top, width = at[1] - TYPE, max(text_width(line, TYPE) for line in words)
-        bottom = at[1] + LINE * (len(words) - 1)
-        if not self.tape.intersects(shapely.box(at[0] - width / 2, top, at[0] + width / 2, bottom)):
-            return (0.0, 0.0)
-        x, y = _spot(words, (at[0], (top + bottom) / 2.0), self, np.zeros(len(WAYS)))
-        return (x - at[0], y - top)
-
-
-def around(card: Card) -> Around:
-    """What is on a card, as words must know it."""
-    tape = [patch.geometry for patch in card.patches] + [s.geometry for s in card.strips]
-    sheets = [card.base, *(panel.outline for panel in card.panels)]
-    return Around(_drawn(card), shapely.union_all(sheets), shapely.union_all(tape))
+    By nothing where no tape or paper lies under them.
+    """
+    top, width = at[1] - TYPE, max(text_width(line, TYPE) for line in words)
+    bottom = at[1] + LINE * (len(words) - 1)
+    box = shapely.box(at[0] - width / 2.0, top, at[0] + width / 2.0, bottom)
+    if not any(area.intersects(box) for area in card.tape):
+        return (0.0, 0.0)
+    x, y = _spot(words, (at[0], (top + bottom) / 2.0), card, np.zeros(len(WAYS)))
+    return (x - at[0], y - top)
 
 
 def _free_spot(words: Sequence[str], at: Point, card: Card) -> Point:
     """Middle of the upper edge of the words: near the battery, nothing drawn there or to come."""
-    return _spot(words, at, around(card), np.where(_tape_to_come(at, card), UNDER_TAPE, 0.0))
+    return _spot(words, at, card, np.where(_tape_to_come(at, card), UNDER_TAPE, 0.0))
 
 
-def _spot(words: Sequence[str], at: Point, there: Around, disliked: NDArray[np.float64]) -> Point:
+def _spot(words: Sequence[str], at: Point, card: Card, disliked: NDArray[np.float64]) -> Point:
     """Middle of the upper edge of words with their middle near `at`, in the clear if they can be.
 
     `disliked` is how much farther off (mm) each way counts.
     """
     width = max(text_width(line, TYPE) for line in words) + 2.0 * CLEAR
     height = TYPE + LINE * (len(words) - 1) + 2.0 * CLEAR
-    shapely.prepare(there.taken)
-    shapely.prepare(there.sheet)
+    taken = _drawn(card)
+    sheet = shapely.union_all([card.base, *(panel.outline for panel in card.panels)])
+    shapely.prepare(taken)
+    shapely.prepare(sheet)
     turns = np.radians(WAYS)
     far = np.arange(0.0, FARTHEST, STEP)
     x = at[0] + (far[:, None] * np.cos(turns)).ravel()
     y = at[1] + (far[:, None] * np.sin(turns)).ravel()
     boxes = shapely.box(x - width / 2.0, y - height / 2.0, x + width / 2.0, y + height / 2.0)
-    free = ~shapely.intersects(there.taken, boxes) & shapely.covers(there.sheet, boxes)
+    free = ~shapely.intersects(taken, boxes) & shapely.covers(sheet, boxes)
     away = far[:, None] + disliked
     if free.any():
         k = int(np.argmin(np.where(free, away.ravel(), np.inf)))
     else:
-        k = int(np.argmin(shapely.area(shapely.intersection(there.taken, boxes))))
+        k = int(np.argmin(shapely.area(shapely.intersection(taken, boxes))))
     return (float(x[k]), float(y[k] - height / 2.0 + CLEAR))
 
 
@@ -125,6 +112,6 @@ def _drawn(card: Card) -> BaseGeometry:
     areas = [area for part in card.parts for area in part.features.values()]
     areas += [sheet.geometry for sheet in card.foam]
     areas += [opening.outline for opening in card.openings]
-    areas += [patch.geometry for patch in card.patches] + [s.geometry for s in card.strips]
+    areas += card.tape
     areas += [fold.line for fold in card.folds]
     return shapely.union_all(areas)

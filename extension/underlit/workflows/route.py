@@ -11,6 +11,7 @@ from ..language import later, say
 from ..markup.findings import findings_sheet
 from ..markup.primitives import Group, Sheet, Text
 from ..markup.signs import sign_groups
+from ..model.card import Card
 from ..model.case import Case
 from ..model.drawing import Drawing, Shape
 from ..model.finding import Finding
@@ -25,7 +26,6 @@ from .laid import figures_of, signed_strips, words_of
 from .laying import LaidPatch, LaidStrip, Point, laying_order, with_tape
 from .no_way import Told, refused, spoilt
 from .part_areas import angle_of
-from .power_marks import Around, around
 from .report import build_report
 from .telling import finding_lines
 from .validate import case_of, extent_of
@@ -71,8 +71,8 @@ class Routed:
     `strips`, with the `patches` between them, are drawn on the Tape layer after `removed` have
     been taken out, under the patch `below` if there is one; `turns` turn lights; `signs` go on
     the Marks layer, and `numbers` of windows (by name) where no tape hides them; words beside a
-    battery keep clear of what is `around`. Where there is no room (`laid` false) none of these is
-    drawn, and `sheet` explains.
+    battery keep clear of what is on the `card`. Where there is no room (`laid` false) none of these
+    is drawn, and `sheet` explains.
     """
 
     report: dict[str, object]
@@ -84,7 +84,7 @@ class Routed:
     below: str | None
     signs: tuple[Group, ...]
     numbers: tuple[tuple[str, Text], ...]
-    around: Around | None
+    card: Card
     sheet: Sheet | None
     select: tuple[str, ...]
     summary: str
@@ -224,7 +224,7 @@ def _laid(
         below=below,
         signs=sign_groups(signed_strips(case), shapely.union_all([p.body for p in case.bodies])),
         numbers=window_numbers(case.card),
-        around=around(case.card),
+        card=case.card,
         sheet=None,
         select=(),
         summary=words,
@@ -254,7 +254,7 @@ def _told_why(drawing: Drawing, case: Case, told: Told, heading: str = HEADING) 
         below=None,
         signs=(),
         numbers=(),
-        around=None,
+        card=case.card,
         sheet=sheet,
         select=first.objects,
         summary="\n".join((words, *finding_lines(findings))),

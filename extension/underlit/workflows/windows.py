@@ -26,5 +26,4 @@ def window_numbers(card: Card) -> tuple[tuple[str, Text], ...]:
 def _above(card: Card) -> tuple[Sequence[BaseGeometry], Sequence[BaseGeometry]]:
     """Bodies of lights; tape, paper over it, and bodies of all other parts."""
     others = (*card.cells, *card.switches, *card.resistors, *card.pull_tabs)
-    tape = [strip.geometry for strip in card.strips] + [patch.geometry for patch in card.patches]
-    return [light.body for light in card.lights], [*tape, *(part.body for part in others)]
+    return [light.body for light in card.lights], [*card.tape, *(part.body for part in others)]

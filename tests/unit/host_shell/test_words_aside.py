@@ -15,7 +15,7 @@ from kit.run import ROOT
 from underlit.markup.text import text_width
 from underlit.profiles import load_profile
 from underlit.workflows.laying import LaidStrip
-from underlit.workflows.power_marks import TYPE, around
+from underlit.workflows.power_marks import TYPE
 from underlit.workflows.validate import case_of
 from underlit_host.laying import draw_strips
 from underlit_host.placing_power import move_words
@@ -79,7 +79,7 @@ def step(root: etree._Element) -> shapely.Geometry:
     """Let the words step aside; the tape of the card."""
     drawing = read_drawing(root, "card.svg")
     card = case_of(drawing, load_profile(drawing.profile, drawing.settings, None)).card
-    move_words(root, around(card))
+    move_words(root, card)
     return shapely.union_all([strip.geometry for strip in card.strips])
 
 
